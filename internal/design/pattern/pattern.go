@@ -14,6 +14,7 @@ import (
 
 	"longgrain/internal/design/piece"
 	"longgrain/internal/ground/problem"
+	"longgrain/internal/ground/strict"
 	"longgrain/internal/ground/unit"
 )
 
@@ -115,8 +116,9 @@ func Expand(p piece.Piece, library Library) (piece.Piece, Info, problem.List) {
 		return p, Info{}, problems
 	}
 	info := program.info
-	info.Sizes = readSizes(p, info.Sizes)
-	if len(problems) > 0 || sizesHaveProblems(p, &problems) {
+	info.Sizes = readSizes(p.Sizes.ReportTo(&problems), info.Sizes)
+	if len(problems) > 0 {
+		problems.Sort()
 		return p, info, problems
 	}
 	made, ok := program.build(info.Sizes, p.At("sizes"), &problems)
@@ -135,12 +137,12 @@ func Expand(p piece.Piece, library Library) (piece.Piece, Info, problem.List) {
 
 // readSizes gives each declared size the value that the piece writes for it, or its default. The
 // value's own reader reports what is wrong.
-func readSizes(p piece.Piece, declared []Size) []Size {
+func readSizes(given strict.Value, declared []Size) []Size {
 	sizes := slices.Clone(declared)
-	if !p.Sizes.Here() {
+	if !given.Here() {
 		return sizes
 	}
-	fields := p.Sizes.Fields()
+	fields := given.Fields()
 	for i := range sizes {
 		s := &sizes[i]
 		v := fields.Optional(s.Name)
@@ -169,13 +171,6 @@ func readSizes(p piece.Piece, declared []Size) []Size {
 	}
 	fields.Done()
 	return sizes
-}
-
-// sizesHaveProblems moves the problems that the sizes' own reader collected into the list.
-func sizesHaveProblems(p piece.Piece, problems *problem.List) bool {
-	found := p.Sizes.Problems()
-	*problems = append(*problems, found...)
-	return len(found) > 0
 }
 
 func yesNo(yes bool) string {

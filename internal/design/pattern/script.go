@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"strings"
 
+	"go.starlark.net/resolve"
 	"go.starlark.net/starlark"
 	"go.starlark.net/starlarkstruct"
 	"go.starlark.net/syntax"
@@ -168,6 +169,7 @@ func (p *program) fail(problems *problem.List, err error) {
 	at, what := problem.Position{File: p.name + ".star"}, err.Error()
 	var evalErr *starlark.EvalError
 	var syntaxErr syntax.Error
+	var unresolved resolve.ErrorList
 	switch {
 	case errors.As(err, &evalErr):
 		what = plainError(evalErr.Msg)
@@ -180,6 +182,10 @@ func (p *program) fail(problems *problem.List, err error) {
 	case errors.As(err, &syntaxErr):
 		at = problem.Position{File: syntaxErr.Pos.Filename(), Line: int(syntaxErr.Pos.Line), Column: int(syntaxErr.Pos.Col)}
 		what = syntaxErr.Msg
+	case errors.As(err, &unresolved) && len(unresolved) > 0:
+		pos := unresolved[0].Pos
+		at = problem.Position{File: pos.Filename(), Line: int(pos.Line), Column: int(pos.Col)}
+		what = unresolved[0].Msg
 	default:
 		what = strings.TrimPrefix(what, p.name+".star: ")
 	}

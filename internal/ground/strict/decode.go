@@ -121,21 +121,30 @@ func (v Value) fillText(target reflect.Value, tag reflect.StructTag) {
 
 func (v Value) fillStruct(target reflect.Value, places Places) {
 	fields := v.Fields()
+	fields.fill(target, places)
+	fields.Done()
+}
+
+// fill reads the keys of a struct and of the structs embedded in it.
+func (f *Fields) fill(target reflect.Value, places Places) {
 	for i := range target.NumField() {
-		f := target.Type().Field(i)
-		key, optional := jsonKey(f)
+		field := target.Type().Field(i)
+		if field.Anonymous {
+			f.fill(target.Field(i), places)
+			continue
+		}
+		key, optional := jsonKey(field)
 		if key == "" {
 			continue
 		}
 		var child Value
 		if optional {
-			child = fields.Optional(key)
+			child = f.Optional(key)
 		} else {
-			child = fields.Required(key, "add "+key+": "+lowerFirst(f.Tag.Get("jsonschema_description")))
+			child = f.Required(key, "add "+key+": "+lowerFirst(field.Tag.Get("jsonschema_description")))
 		}
-		child.fill(target.Field(i), f.Tag, places)
+		child.fill(target.Field(i), field.Tag, places)
 	}
-	fields.Done()
 }
 
 // jsonKey returns the document key of a field, "" when it has none.
