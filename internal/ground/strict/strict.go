@@ -98,6 +98,12 @@ func (v Value) plain(depth int) bool {
 // Here tells whether the value is there.
 func (v Value) Here() bool { return v.node != nil }
 
+// ReportTo returns the value with another list to report to, for a part of a document that is read later.
+func (v Value) ReportTo(problems *problem.List) Value {
+	v.problems = problems
+	return v
+}
+
 // Position returns where the value stands.
 func (v Value) Position() problem.Position {
 	p := problem.Position{File: v.file, Path: v.path}

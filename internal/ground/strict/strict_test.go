@@ -100,3 +100,47 @@ func walk(v Value, depth int) {
 	}
 	f.Done()
 }
+
+type sample struct {
+	Name   string          `json:"name" jsonschema_description:"What it is called"`
+	Units  string          `json:"units,omitempty" jsonschema:"enum=mm,enum=in"`
+	Long   unit.Measure    `json:"long,omitempty" span:"1 mm..2 m"`
+	Count  int             `json:"count,omitempty" span:"1..9"`
+	Place  [2]unit.Measure `json:"place,omitempty"`
+	Inner  *sample         `json:"inner,omitempty"`
+	Things []sample        `json:"things,omitempty"`
+	Free   Value           `json:"free,omitempty"`
+}
+
+func TestDecodeFillsAStructAndReportsTheRest(t *testing.T) {
+	root, problems := read(t, "name: A\nunits: in\nlong: 3 m\ncount: 12\nplace: [1 mm]\ninner: {nme: B}\nthings:\n  - name: C\n    long: 5 mm\nfree: {any: thing}\n")
+	var s sample
+	places := root.Decode(&s)
+	problems.Sort()
+	var codes []string
+	for _, p := range *problems {
+		codes = append(codes, p.At.Path+" "+string(p.Code))
+	}
+	want := "long out-of-range, count out-of-range, place wrong-kind, inner missing-key, inner.nme unknown-key"
+	if got := strings.Join(codes, ", "); got != want {
+		t.Errorf("got  %s\nwant %s", got, want)
+	}
+	if s.Name != "A" || s.Units != "in" || len(s.Things) != 1 || s.Things[0].Long.Length != 5*unit.Millimetre || !s.Free.Here() {
+		t.Errorf("decoded wrongly: %+v", s)
+	}
+	if at := places.At("things[0].long"); at.Line != 9 || at.Column != 11 {
+		t.Errorf("place of a value: %+v", at)
+	}
+	if at := places.At("things[0].count"); at.Line != 8 {
+		t.Errorf("place of a value that was not written: %+v", at)
+	}
+}
+
+func TestSchemaListsKeysWordsAndRequiredOnes(t *testing.T) {
+	text := string(Schema(sample{}, "Sample"))
+	for _, part := range []string{`"required": [`, `"mm"`, `"additionalProperties": false`, "A length with its unit"} {
+		if !strings.Contains(text, part) {
+			t.Errorf("schema lacks %s:\n%s", part, text)
+		}
+	}
+}
