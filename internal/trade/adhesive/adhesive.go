@@ -11,6 +11,7 @@ import (
 	"fmt"
 	"slices"
 
+	"longgrain/internal/ground/problem"
 	"longgrain/internal/ground/source"
 	"longgrain/internal/ground/unit"
 )
@@ -208,4 +209,23 @@ func ColdFactor(t unit.Celsius) float64 {
 // Source: assumed.
 func HeatFactor(t unit.Celsius) float64 {
 	return 1 - max(0, min(10, float64(t)-20))/20
+}
+
+// Find returns the glue that a person means by its id or name, whatever the case and hyphens.
+func Find(name string) (Kind, bool) {
+	for _, x := range kinds {
+		if problem.SameName(x.ID, name) || problem.SameName(x.Name, name) {
+			return x, true
+		}
+	}
+	return Kind{}, false
+}
+
+// Names returns the names of all glues as a person writes them, in the order of the table.
+func Names() []string {
+	out := make([]string, len(kinds))
+	for i, x := range kinds {
+		out[i] = x.Name
+	}
+	return out
 }

@@ -13,6 +13,7 @@ import (
 	"slices"
 	"strings"
 
+	"longgrain/internal/ground/problem"
 	"longgrain/internal/ground/source"
 )
 
@@ -166,4 +167,23 @@ func mustKnow(ok bool, table, what string) {
 	if !ok {
 		panic(fmt.Sprintf("coating: %s names unknown %s", table, what))
 	}
+}
+
+// FindProduct returns the product that a person means by its id or name, whatever the case and hyphens.
+func FindProduct(name string) (Product, bool) {
+	for _, x := range products {
+		if problem.SameName(x.ID, name) || problem.SameName(x.Name, name) {
+			return x, true
+		}
+	}
+	return Product{}, false
+}
+
+// ProductNames returns the names of all products as a person writes them, in the order of the table.
+func ProductNames() []string {
+	out := make([]string, len(products))
+	for i, x := range products {
+		out[i] = x.Name
+	}
+	return out
 }

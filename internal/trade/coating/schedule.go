@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"longgrain/internal/ground/problem"
 	"longgrain/internal/ground/source"
 )
 
@@ -139,4 +140,23 @@ func (s Schedule) SelfHeats() bool {
 		p, ok := LookupProduct(step.Product)
 		return ok && p.SelfHeats
 	})
+}
+
+// FindSchedule returns the finish that a person means by its id or name, whatever the case and hyphens.
+func FindSchedule(name string) (Schedule, bool) {
+	for _, x := range schedules {
+		if problem.SameName(x.ID, name) || problem.SameName(x.Name, name) {
+			return x, true
+		}
+	}
+	return Schedule{}, false
+}
+
+// ScheduleNames returns the names of all finishes as a person writes them, in the order of the table.
+func ScheduleNames() []string {
+	out := make([]string, len(schedules))
+	for i, x := range schedules {
+		out[i] = x.Name
+	}
+	return out
 }

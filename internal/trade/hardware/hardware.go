@@ -12,6 +12,7 @@ import (
 	"slices"
 	"strings"
 
+	"longgrain/internal/ground/problem"
 	"longgrain/internal/ground/source"
 	"longgrain/internal/ground/unit"
 )
@@ -170,3 +171,41 @@ const (
 	ClampSpacing = 250 * unit.Millimetre
 	ClampFromEnd = 45 * unit.Millimetre
 )
+
+// FindTool returns the tool that a person means by its id or name, whatever the case and hyphens.
+func FindTool(name string) (Tool, bool) {
+	for _, x := range tools {
+		if problem.SameName(x.ID, name) || problem.SameName(x.Name, name) {
+			return x, true
+		}
+	}
+	return Tool{}, false
+}
+
+// ToolNames returns the names of all tools as a person writes them, in the order of the table.
+func ToolNames() []string {
+	out := make([]string, len(tools))
+	for i, x := range tools {
+		out[i] = x.Name
+	}
+	return out
+}
+
+// FindClamp returns the clamp that a person means by its id or name, whatever the case and hyphens.
+func FindClamp(name string) (Clamp, bool) {
+	for _, x := range clamps {
+		if problem.SameName(x.ID, name) || problem.SameName(x.Name, name) {
+			return x, true
+		}
+	}
+	return Clamp{}, false
+}
+
+// ClampNames returns the names of all clamps as a person writes them, in the order of the table.
+func ClampNames() []string {
+	out := make([]string, len(clamps))
+	for i, x := range clamps {
+		out[i] = x.Name
+	}
+	return out
+}
