@@ -1,0 +1,3 @@
+package spaceframe
+
+func (s *System) addBuckling(r *CaseResult, st *state) {}
