@@ -2,15 +2,6 @@ package spaceframe
 
 import "math"
 
-// contact says how a node stands on its floor.
-type contact byte
-
-const (
-	sticking contact = iota
-	sliding
-	lifted
-)
-
 // factored is the stiffness matrix for one state of the floors, factored.
 type factored struct {
 	matrix   *skyline
@@ -24,13 +15,7 @@ func (sup *Support) holds(d DOF, state contact) bool {
 	if sup.Hold[d] == 0 {
 		return false
 	}
-	if sup.Floor == nil || state == sticking {
-		return true
-	}
-	if state == lifted {
-		return false
-	}
-	return d == sup.Floor.Normal || d >= RX
+	return sup.Floor == nil || state == down || state == floating && d != sup.Floor.Normal
 }
 
 // stateOf returns the state of the floor under a node; states goes with s.floors.
@@ -40,7 +25,7 @@ func (s *System) stateOf(node int, states []contact) contact {
 			return states[i]
 		}
 	}
-	return sticking
+	return down
 }
 
 // assemble adds one 12x12 matrix per element, over the directions of its nodes, into a matrix of the profile.

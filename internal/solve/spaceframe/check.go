@@ -176,6 +176,9 @@ func (c *checker) bodies(m Model, used []bool) {
 			}
 			used[n] = true
 			at.Node = name
+			if first, ok := c.nodes[b.Nodes[0]]; ok && b.Plane {
+				c.inPlane(b, m, first, n)
+			}
 			for d := range DOF(6) {
 				if !b.tied(d) {
 					continue
@@ -195,6 +198,15 @@ func (c *checker) bodies(m Model, used []bool) {
 				}
 			}
 		}
+	}
+}
+
+// inPlane reports a node of a plane body that lies out of the plane of the first.
+func (c *checker) inPlane(b Body, m Model, first, n int) {
+	apart := m.Nodes[n].At.minus(m.Nodes[first].At)
+	if height := apart[b.Normal]; abs(height) > 1e-6*apart.length() {
+		c.report(Finding{Code: CodeBody, Body: b.Name, Node: m.Nodes[n].Name},
+			"%q is plane, but node %q lies %g away from the plane of node %q", b.Name, m.Nodes[n].Name, height, m.Nodes[first].Name)
 	}
 }
 

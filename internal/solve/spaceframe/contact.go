@@ -2,7 +2,18 @@ package spaceframe
 
 import (
 	"fmt"
+	"math"
+	"slices"
 	"strings"
+)
+
+// contact says whether a node stands on its floor.
+type contact byte
+
+const (
+	down     contact = iota
+	lifted           // holds nothing
+	floating         // holds all but square to the floor: for the question whether pushes alone can balance the loads
 )
 
 // Tolerances of the floors, as shares of the sum of all loads and of the largest displacement: far above rounding,
@@ -10,24 +21,33 @@ import (
 const (
 	contactForce = 1e-9
 	contactGap   = 1e-9
-	frictionStep = 1e-10 // change of the friction forces at which they count as settled
-	frictionMax  = 200   // iterations of the friction forces
 )
+
+// state is a solution: displacements of all nodes, what the elements carry, and how the feet stand.
+type state struct {
+	u      []Vec6
+	ends   []ends
+	ground []Vec6 // by node: the force that loads and elements leave to the ground
+	floors []contact
+	slip   []Vec // by floor: how far the foot has slid
+	axial  []float64
+	solves int
+}
 
 // settle finds the state of the floors that agrees with the solution, and that solution.
 //
-// Idea: start with every foot down and sticking; let go the foot that is pulled most, put down the one that went
-// deepest, let slide the one that exceeds its friction most; one change at a time, solved again. Where a
-// state can move freely, the frame is followed until a foot lands; if none does, it tips over or slides away.
-// The number of steps is limited. Friction is not associated with a potential, so a state need not be unique; the
-// one nearest to "all stick" is looked for.
+// Idea: start with every foot down; let go the foot that is pulled most, put down the one that went deepest, one
+// change at a time, solved again. Where too few feet are left to hold the frame, either some of the lifted feet
+// can balance the loads by pushing, and are put down, or the frame tips over: see balance. The number of steps
+// is limited.
 //
-// Reference: active-set solution of the unilateral contact problem; see docs/methods/spaceframe.md.
+// Reference: active-set method for the unilateral contact problem, which without friction is a convex quadratic
+// programme and has one answer; see docs/methods/spaceframe.md.
 func (s *System) settle(l *loading, made map[string]*factored) (*state, Status, []Finding) {
-	st := &state{floors: make([]contact, len(s.floors)), friction: make([]Vec, len(s.floors))}
+	st := &state{floors: make([]contact, len(s.floors)), slip: make([]Vec, len(s.floors))}
 	seen := map[string]int{}
 	for range 20 + 10*len(s.floors) {
-		key := string(contactBytes(st.floors))
+		key := stateKey(st.floors)
 		if seen[key]++; seen[key] > 3 {
 			break
 		}
@@ -46,139 +66,65 @@ func (s *System) settle(l *loading, made map[string]*factored) (*state, Status, 
 			return st, Solved, s.looseness(f)
 		}
 	}
-	return nil, NotConverged, []Finding{{Code: CodeIteration, Message: "the feet found no consistent state of standing, lifting and sliding"}}
+	return nil, NotConverged, []Finding{{Code: CodeIteration, Message: "the feet found no consistent state of standing and lifting"}}
 }
 
-func contactBytes(c []contact) []byte {
-	b := make([]byte, len(c))
-	for i := range c {
-		b[i] = byte(c[i])
+func stateKey(floors []contact) string {
+	key := make([]byte, len(floors))
+	for i, c := range floors {
+		key[i] = byte(c)
 	}
-	return b
+	return string(key)
 }
 
-// solveState solves for one state of the floors, friction forces and tensions included. A matrix with vanished
-// pivots is returned unsolved.
+// solveState solves for one state of the floors, friction and tensions included. A matrix with vanished pivots is
+// returned unsolved.
 func (s *System) solveState(l *loading, st *state, made map[string]*factored, key string) (*factored, Status, []Finding) {
 	if s.options.SecondOrder {
 		return s.solveSecondOrder(l, st)
 	}
 	f := made[key]
 	if f == nil {
-		if key == string(make([]byte, len(s.floors))) {
+		if slices.Contains(st.floors, lifted) {
+			f = s.factor(st.floors)
+		} else {
 			if s.initial == nil {
 				s.initial = s.factor(st.floors)
 			}
 			f = s.initial
-		} else {
-			f = s.factor(st.floors)
 		}
 		made[key] = f
 	}
-	if len(f.weak) == 0 {
-		s.solveFriction(f, l, st)
+	if len(f.weak) > 0 {
+		return f, Solved, nil
 	}
-	return f, Solved, nil
-}
-
-// solveFriction solves with the friction of sliding feet: Friction times the push, against the sliding, found by
-// repetition since the push depends on it.
-func (s *System) solveFriction(f *factored, l *loading, st *state) {
-	for range frictionMax {
-		st.u = s.solveFor(f, l, st.friction)
-		st.solves++
-		change := 0.0
-		for i, n := range s.floors {
-			if st.floors[i] != sliding {
-				continue
-			}
-			want := s.frictionForce(f, l, st, i, n)
-			change = max(change, want.minus(st.friction[i]).length())
-			st.friction[i] = want
-		}
-		if change <= frictionStep*l.total {
-			return
-		}
-	}
-}
-
-// frictionForce returns the friction on a sliding foot: it keeps its direction while the foot has not moved, and
-// then points against the movement.
-func (s *System) frictionForce(_ *factored, l *loading, st *state, i, n int) Vec {
-	floor := s.model.Nodes[n].Support.Floor
-	r := s.floorForce(l, st, n)
-	push := max(0, r[floor.Normal]*floor.sense())
-	slip := s.sideways(n, st.u[n].force())
-	was := st.friction[i]
-	if size := slip.length(); size > 0 && slip.dot(was) < 0 {
-		return slip.times(-floor.Friction * push / size)
-	}
-	if size := was.length(); size > 0 {
-		return was.times(floor.Friction * push / size)
-	}
-	return was
-}
-
-// sideways keeps the components of v along the floor in which its support holds.
-func (s *System) sideways(n int, v Vec) Vec {
-	sup := &s.model.Nodes[n].Support
-	for d := range 3 {
-		if DOF(d) == sup.Floor.Normal || sup.Hold[d] == 0 {
-			v[d] = 0
-		}
-	}
-	return v
-}
-
-// floorForce returns the force of the ground on node n in the present solution.
-func (s *System) floorForce(l *loading, st *state, n int) Vec {
-	r := Vec6(l.nodal[6*n : 6*n+6]).negative()
-	for i := range s.elements {
-		e := &s.elements[i]
-		for end := range 2 {
-			if e.node[end] == n {
-				_, _, f := e.endForces(st.u, l.fixed[i])
-				r.add(e.nodeForce(end, Vec6(f[6*end:6*end+6])), 1)
-			}
-		}
-	}
-	return r.force()
+	status, findings := s.solveFloors(f, l, st)
+	return f, status, findings
 }
 
 // change makes the one change to the floors that the solution asks for most. It returns false if there is none.
 func (s *System) change(l *loading, st *state) bool {
+	if len(s.floors) == 0 {
+		return false
+	}
 	size := 0.0
 	for _, u := range st.u {
 		size = max(size, u.force().length())
 	}
-	var pulled, deep, over worstOf
-	pulled.value, deep.value, over.value = contactForce*l.total, contactGap*size, contactForce*l.total
+	pulled, deep := worstOf{value: contactForce * l.total}, worstOf{value: contactGap * size}
 	for i, n := range s.floors {
 		floor := s.model.Nodes[n].Support.Floor
 		if st.floors[i] == lifted {
 			deep.see(i, -floor.sense()*st.u[n][floor.Normal])
-			continue
-		}
-		r := s.floorForce(l, st, n)
-		push := r[floor.Normal] * floor.sense()
-		pulled.see(i, -push)
-		if st.floors[i] == sticking && floor.Friction > 0 {
-			over.see(i, s.sideways(n, r).length()-floor.Friction*max(push, 0))
-		}
-		if st.floors[i] == sliding && s.sideways(n, st.u[n].force()).dot(st.friction[i]) > contactGap*size*st.friction[i].length() {
-			st.floors[i], st.friction[i] = sticking, Vec{}
-			return true
+		} else {
+			pulled.see(i, -floor.sense()*st.ground[n][floor.Normal])
 		}
 	}
 	switch {
 	case pulled.found:
-		st.floors[pulled.index], st.friction[pulled.index] = lifted, Vec{}
+		st.floors[pulled.index], st.slip[pulled.index] = lifted, Vec{}
 	case deep.found:
-		st.floors[deep.index] = sticking
-	case over.found:
-		n := s.floors[over.index]
-		st.floors[over.index] = sliding
-		st.friction[over.index] = s.sideways(n, s.floorForce(l, st, n))
+		st.floors[deep.index] = down
 	default:
 		return false
 	}
@@ -198,73 +144,172 @@ func (w *worstOf) see(i int, v float64) {
 	}
 }
 
-// land follows the free movement that the loads drive until a lifted foot comes down, and puts that foot down. It
-// returns false if no foot does.
+// land puts down the lifted feet that can balance the loads against the free movements. It returns false if there is
+// no lifted foot, or if all feet together cannot balance the loads by pushing.
 func (s *System) land(f *factored, l *loading, st *state) bool {
-	x := s.reduce(s.forces(l, st.friction), f.held)
-	move := s.driven(f, x)
-	if move == nil {
+	if !slices.Contains(st.floors, lifted) || !s.canStand(l) {
 		return false
 	}
-	size := 0.0
-	for _, u := range move {
-		size = max(size, u.force().length())
+	push, ok := s.pushes(f, l, st.floors, lifted)
+	if !ok {
+		return false
 	}
-	deep := worstOf{value: 1e-6 * size}
-	for i, n := range s.floors {
-		if st.floors[i] == lifted {
-			floor := s.model.Nodes[n].Support.Floor
-			deep.see(i, -floor.sense()*move[n][floor.Normal])
+	landed := false
+	for i, p := range push {
+		if p > 0 {
+			st.floors[i] = down
+			landed = true
 		}
 	}
-	if deep.found {
-		st.floors[deep.index] = sticking
-	}
-	return deep.found
+	return landed
 }
 
-// driven returns the free movement along which the loads b do the most work, nil if they do none.
-func (s *System) driven(f *factored, b []float64) []Vec6 {
-	size := 0.0
-	for _, v := range b {
-		size = max(size, abs(v))
+// canStand reports whether pushes of the floors, with any force along them, can balance the loads. If it is false
+// nothing holds the frame; for feet in one plane the reverse is true too.
+func (s *System) canStand(l *loading) bool {
+	floors := make([]contact, len(s.floors))
+	for i := range floors {
+		floors[i] = floating
 	}
-	move := make([]float64, len(b))
-	any := false
-	for _, row := range f.weak {
-		phi := f.freeMovement(row)
-		if work := dot(phi, b); abs(work) > 1e-9*size {
-			any = true
-			for i := range move {
-				move[i] += work * phi[i]
+	f := s.factor(floors)
+	if len(f.weak) == 0 {
+		return true
+	}
+	_, ok := s.pushes(f, l, floors, floating)
+	return ok
+}
+
+// pushes returns, by floor, pushes of the feet in the given state that balance the loads on the free movements of f.
+func (s *System) pushes(f *factored, l *loading, floors []contact, of contact) ([]float64, bool) {
+	b := s.reduce(s.forces(l), f.held)
+	work := make([]float64, len(f.weak))   // of the loads along each free movement
+	rise := make([][]float64, len(f.weak)) // of each foot in it
+	for k, row := range f.weak {
+		x := f.freeMovement(row)
+		move := s.expand(x)
+		size := largestMove(move)
+		work[k] = dot(x, b) / size
+		rise[k] = make([]float64, len(floors))
+		for i, n := range s.floors {
+			if floors[i] == of {
+				floor := s.model.Nodes[n].Support.Floor
+				rise[k][i] = floor.sense() * move[n][floor.Normal] / size
 			}
 		}
 	}
-	if !any {
-		return nil
+	return balance(rise, work, 1e-9*l.total)
+}
+
+func largestMove(u []Vec6) float64 {
+	size := 0.0
+	for _, v := range u {
+		size = max(size, v.force().length())
 	}
-	return s.expand(move)
+	if size == 0 {
+		return 1
+	}
+	return size
+}
+
+// balance finds pushes, none below 0, whose work along each movement cancels that of the loads: rise[k] . push + work[k]
+// = 0 for every k. ok is false if there are none: then a movement exists that lifts no foot below the floor and on
+// which the loads do work (Farkas' lemma), so nothing holds the frame.
+//
+// Idea: non-negative least squares, adding the push that helps most and dropping those that turn negative.
+//
+// Reference: Lawson and Hanson, Solving Least Squares Problems, chapter 23, doi 10.1137/1.9781611971217.
+func balance(rise [][]float64, work []float64, tolerance float64) (push []float64, ok bool) {
+	m, n := len(rise), len(rise[0])
+	push = make([]float64, n)
+	used := make([]bool, n)
+	for range 3*n + 3 {
+		lack := slices.Clone(work)
+		for k := range m {
+			lack[k] += dot(rise[k], push)
+		}
+		if norm(lack) <= tolerance {
+			return push, true
+		}
+		best := worstOf{value: 1e-12 * norm(work)}
+		for j := range n {
+			if !used[j] {
+				best.see(j, -dot(column(rise, j), lack))
+			}
+		}
+		if !best.found {
+			return push, false
+		}
+		used[best.index] = true
+		for {
+			want := leastSquares(rise, work, used)
+			step, stop := 1.0, -1
+			for j := range n {
+				if used[j] && want[j] <= 0 {
+					if t := push[j] / (push[j] - want[j]); stop < 0 || t < step {
+						step, stop = t, j
+					}
+				}
+			}
+			for j := range n {
+				push[j] += step * (want[j] - push[j])
+			}
+			if stop < 0 {
+				break
+			}
+			push[stop], used[stop] = 0, false
+		}
+	}
+	return push, false
+}
+
+func norm(v []float64) float64 { return math.Sqrt(dot(v, v)) }
+
+func column(a [][]float64, j int) []float64 {
+	c := make([]float64, len(a))
+	for k := range a {
+		c[k] = a[k][j]
+	}
+	return c
+}
+
+// leastSquares returns the pushes at the used places that bring rise . push nearest to -work, by the normal
+// equations; a place that adds nothing gets 0.
+func leastSquares(rise [][]float64, work []float64, used []bool) []float64 {
+	var places []int
+	for j, u := range used {
+		if u {
+			places = append(places, j)
+		}
+	}
+	normal := newSkyline(make([]int, len(places)))
+	x := make([]float64, len(places))
+	for a, j := range places {
+		x[a] = -dot(column(rise, j), work)
+		for b := 0; b <= a; b++ {
+			normal.add(a, b, dot(column(rise, j), column(rise, places[b])))
+		}
+	}
+	normal.factor()
+	normal.solve(x)
+	all := make([]float64, len(used))
+	for a, j := range places {
+		all[j] = x[a]
+	}
+	return all
 }
 
 // explain says what a frame with vanished pivots can do.
 func (s *System) explain(f *factored, st *state) (Status, []Finding) {
-	var up, slide []string
+	var up []string
 	for i, n := range s.floors {
-		switch st.floors[i] {
-		case lifted:
+		if st.floors[i] == lifted {
 			up = append(up, fmt.Sprintf("%q", s.model.Nodes[n].Name))
-		case sliding:
-			slide = append(slide, fmt.Sprintf("%q", s.model.Nodes[n].Name))
 		}
 	}
 	found := s.nameMovements(f)
-	switch {
-	case len(up) > 0:
-		first := Finding{Code: CodeTips, Message: fmt.Sprintf("the frame tips over: with %s off the floor nothing holds it", strings.Join(up, ", "))}
-		return TipsOver, append([]Finding{first}, found...)
-	case len(slide) > 0:
-		first := Finding{Code: CodeSlides, Message: fmt.Sprintf("the frame slides away: friction at %s cannot hold it", strings.Join(slide, ", "))}
-		return SlidesAway, append([]Finding{first}, found...)
+	if len(up) == 0 {
+		return Mechanism, found
 	}
-	return Mechanism, found
+	first := Finding{Code: CodeTips, Message: fmt.Sprintf("the frame tips over: with %s off the floor nothing holds it", strings.Join(up, ", "))}
+	return TipsOver, append([]Finding{first}, found...)
 }

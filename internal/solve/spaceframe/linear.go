@@ -1,6 +1,9 @@
 package spaceframe
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // loading is one case brought to the nodes and elements of a system.
 type loading struct {
@@ -91,24 +94,76 @@ func (s *System) addWeight(l *loading, gravity Vec) {
 	}
 }
 
-// state is a solution: displacements of all nodes, what the elements carry, and the ground's friction.
-type state struct {
-	u        []Vec6
-	floors   []contact
-	friction []Vec // by floor: force on the node
-	solves   int
-	axial    []float64 // by element, second order only
+// solveWith solves for a loading and the slips of the state, and fills in what follows from the displacements.
+func (s *System) solveWith(f *factored, l *loading, st *state) {
+	force := s.forces(l)
+	forced := s.slipForces(force, st)
+	x := s.reduce(force, f.held)
+	f.matrix.solve(x)
+	for _, q := range forced {
+		x[q.equation] = q.value
+	}
+	st.u = s.expand(x)
+	st.solves++
+	s.carry(l, st)
 }
 
-// solveFor returns the displacements of all nodes under a loading, and forces on single nodes by floor.
-func (s *System) solveFor(f *factored, l *loading, friction []Vec) []Vec6 {
-	x := s.reduce(s.forces(l, friction), f.held)
-	f.matrix.solve(x)
-	return s.expand(x)
+// forced is an equation with its value given.
+type forced struct {
+	equation int
+	value    float64
+}
+
+// slipForces takes off the forces that the slips of the feet cause in the frame, and returns the slips of rigidly
+// held feet by equation. At a foot held by springs the slip just shifts the spring.
+func (s *System) slipForces(force []float64, st *state) []forced {
+	var given []forced
+	for i, n := range s.floors {
+		for d, v := range st.slip[i] {
+			if v == 0 {
+				continue
+			}
+			if k := s.model.Nodes[n].Support.Hold[d]; !math.IsInf(k, 1) {
+				force[6*n+d] += k * v
+				continue
+			}
+			given = append(given, forced{s.equation[6*n+d], v})
+		}
+	}
+	if len(given) == 0 {
+		return nil
+	}
+	x := make([]float64, len(s.owner))
+	for _, q := range given {
+		x[q.equation] = q.value
+	}
+	u := s.expand(x)
+	for i := range s.elements {
+		e := &s.elements[i]
+		a, b := u[e.node[0]], u[e.node[1]]
+		if a == (Vec6{}) && b == (Vec6{}) {
+			continue
+		}
+		var both vec12
+		copy(both[:6], a[:])
+		copy(both[6:], b[:])
+		for k, v := range e.global.times(&both) {
+			force[6*e.node[k/6]+k%6] -= v
+		}
+	}
+	for n := range s.model.Nodes { // springs of supports of nodes tied to a sliding foot
+		sup := &s.model.Nodes[n].Support
+		for d := range DOF(6) {
+			if k := sup.Hold[d]; u[n][d] != 0 && !math.IsInf(k, 1) && sup.holds(d, s.stateOf(n, st.floors)) {
+				force[6*n+int(d)] -= k * u[n][d]
+			}
+		}
+	}
+	return given
 }
 
 // forces returns the loading as forces on the directions of nodes.
-func (s *System) forces(l *loading, friction []Vec) []float64 {
+func (s *System) forces(l *loading) []float64 {
 	force := make([]float64, len(l.nodal))
 	copy(force, l.nodal)
 	for i := range s.elements {
@@ -125,81 +180,105 @@ func (s *System) forces(l *loading, friction []Vec) []float64 {
 			}
 		}
 	}
-	for i, n := range s.floors {
-		for d, v := range friction[i] {
-			force[6*n+d] += v
-		}
-	}
 	return force
 }
 
-// endForces returns what an element carries at its ends, outside its springs, and the displacements of its own
-// ends.
-func (e *element) endForces(u []Vec6, fixed vec12) (outside, own, f vec12) {
-	outside = e.endDisplacement([2]Vec6{u[e.node[0]], u[e.node[1]]})
-	met := condenseLoad(e.steps, &fixed)
-	f = e.local.times(&outside)
-	for i := range f {
-		f[i] += fixed[i]
+// ends is what an element carries outside its springs, and the displacements there and of its own ends.
+type ends struct{ outside, own, force vec12 }
+
+// carry works out what the elements carry and what is left to the ground: forces of the elements less loads, with
+// those on tied nodes handed to the node they follow.
+func (s *System) carry(l *loading, st *state) {
+	st.ends = make([]ends, len(s.elements))
+	st.ground = make([]Vec6, len(s.at))
+	for i := range st.ground {
+		st.ground[i] = Vec6(l.nodal[6*i : 6*i+6]).negative()
 	}
-	return outside, inner(e.steps, outside, met), f
+	for i := range s.elements {
+		e, r := &s.elements[i], &st.ends[i]
+		r.outside = e.endDisplacement([2]Vec6{st.u[e.node[0]], st.u[e.node[1]]})
+		fixed := l.fixed[i]
+		met := condenseLoad(e.steps, &fixed)
+		r.force = e.local.times(&r.outside)
+		for k := range fixed {
+			r.force[k] += fixed[k]
+		}
+		r.own = inner(e.steps, r.outside, met)
+		for n := range 2 {
+			st.ground[e.node[n]].add(e.nodeForce(n, Vec6(r.force[6*n:6*n+6])), 1)
+		}
+	}
+	if len(s.model.Bodies) > 0 {
+		s.handOn(st)
+	}
+}
+
+// handOn takes what springs at tied nodes carry to the ground off them, and hands the rest to the node they follow.
+func (s *System) handOn(st *state) {
+	for n := range s.model.Nodes {
+		sup := &s.model.Nodes[n].Support
+		for d := range DOF(6) {
+			direction := 6*n + int(d)
+			if s.ties[direction] == nil {
+				continue
+			}
+			if k := sup.Hold[d]; k > 0 && sup.holds(d, s.stateOf(n, st.floors)) {
+				st.ground[n][d] += k * st.u[n][d]
+			}
+			for _, t := range s.ties[direction] {
+				st.ground[t.direction/6][t.direction%6] += t.factor * st.ground[n][d]
+			}
+			st.ground[n][d] = 0
+		}
+	}
 }
 
 // collect turns a solved state into the result of a case.
 func (s *System) collect(c *CaseResult, l *loading, st *state) {
 	nodes := len(s.model.Nodes)
-	c.system = s
 	c.Displacement = st.u[:nodes:nodes]
 	c.Reaction = make([]Vec6, nodes)
 	c.Members = make([]MemberResult, len(s.model.Members))
 	c.Iterations = st.solves
-	rest := make([]Vec6, len(s.at)) // force that a node still lacks
-	for i := range rest {
-		rest[i] = Vec6(l.nodal[6*i : 6*i+6]).negative()
-	}
 	scale := forceScale{}
-	for _, r := range rest {
-		scale.see(r)
+	for i := range s.at {
+		scale.see(Vec6(l.nodal[6*i : 6*i+6]))
 	}
 	pieces := make([]piece, len(s.elements))
 	for i := range s.elements {
-		e := &s.elements[i]
-		outside, own, f := e.endForces(st.u, l.fixed[i])
-		pieces[i] = piece{start: e.start, elastic: e.elastic, axes: e.axes, u: own, f: f, fixed: Vec6(l.fixed[i][:6]), loads: l.parts[i]}
+		e, r := &s.elements[i], &st.ends[i]
+		pieces[i] = piece{start: e.start, elastic: e.elastic, axes: e.axes, u: r.own, f: r.force, fixed: Vec6(l.fixed[i][:6]), loads: l.parts[i]}
 		if st.axial != nil {
 			pieces[i].axial = st.axial[i]
 		}
 		for n := range 2 {
-			at := e.nodeForce(n, Vec6(f[6*n:6*n+6]))
-			scale.see(at)
-			rest[e.node[n]].add(at, 1)
+			scale.see(Vec6(r.force[6*n : 6*n+6]))
 		}
 		scale.length = max(scale.length, e.elastic.length)
-		s.putEnds(&c.Members[e.member], i, &outside, &own, &f)
+		s.putEnds(&c.Members[e.member], i, r)
 	}
 	for m := range c.Members {
 		r := &c.Members[m]
 		r.Name, r.Length = s.model.Members[m].Name, s.lengths[m]
 		r.pieces = pieces[s.span[m][0]:s.span[m][1]:s.span[m][1]]
 	}
-	s.ground(c, st, rest)
-	c.Residual = scale.share(rest)
+	c.Residual = scale.share(s.react(c, st))
 	for i, n := range s.floors {
-		switch st.floors[i] {
-		case lifted:
-			c.Lifted = append(c.Lifted, s.model.Nodes[n].Name)
-		case sliding:
-			c.Sliding = append(c.Sliding, s.model.Nodes[n].Name)
+		name := s.model.Nodes[n].Name
+		if st.floors[i] == lifted {
+			c.Lifted = append(c.Lifted, name)
+		} else if st.slip[i] != (Vec{}) {
+			c.Sliding = append(c.Sliding, name)
 		}
 	}
 }
 
 // putEnds stores end forces and slips of the member an element is the first or the last of.
-func (s *System) putEnds(m *MemberResult, i int, outside, own, f *vec12) {
+func (s *System) putEnds(m *MemberResult, i int, r *ends) {
 	put := func(end int) {
 		for d := range 6 {
-			m.EndForce[end][d] = f[6*end+d]
-			m.Slip[end][d] = own[6*end+d] - outside[6*end+d]
+			m.EndForce[end][d] = r.force[6*end+d]
+			m.Slip[end][d] = r.own[6*end+d] - r.outside[6*end+d]
 		}
 	}
 	span := s.span[s.elements[i].member]
@@ -211,43 +290,39 @@ func (s *System) putEnds(m *MemberResult, i int, outside, own, f *vec12) {
 	}
 }
 
-// ground fills in the reactions and takes them, and what rigid bodies pass on, off the rest.
-func (s *System) ground(c *CaseResult, st *state, rest []Vec6) {
-	react := func(n int, d DOF, r float64) {
-		c.Reaction[n][d] = r
-		rest[n][d] -= r
-	}
-	for n := range s.model.Nodes {
-		sup := &s.model.Nodes[n].Support
-		for d := range DOF(6) {
-			if k := sup.Hold[d]; k > 0 && !math.IsInf(k, 1) && sup.holds(d, s.stateOf(n, st.floors)) {
-				react(n, d, -k*st.u[n][d])
-			}
-		}
-	}
+// react fills in the reactions and returns the force left over at each node. A held direction takes what is there;
+// a spring takes what its stiffness says.
+func (s *System) react(c *CaseResult, st *state) []Vec6 {
+	rest := slices.Clone(st.ground)
+	slip := make([]Vec, len(s.model.Nodes))
 	for i, n := range s.floors {
-		for d, v := range st.friction[i] {
-			if v != 0 {
-				react(n, DOF(d), v)
-			}
-		}
-	}
-	for direction, ties := range s.ties {
-		for _, t := range ties {
-			rest[t.direction/6][t.direction%6] += t.factor * rest[direction/6][direction%6]
-		}
-		if ties != nil {
-			rest[direction/6][direction%6] = 0
-		}
+		slip[n] = st.slip[i]
 	}
 	for n := range s.model.Nodes {
 		sup := &s.model.Nodes[n].Support
+		if sup.Hold == (Vec6{}) {
+			continue
+		}
+		state := s.stateOf(n, st.floors)
 		for d := range DOF(6) {
-			if math.IsInf(sup.Hold[d], 1) && sup.holds(d, s.stateOf(n, st.floors)) {
-				react(n, d, rest[n][d])
+			k := sup.Hold[d]
+			if !sup.holds(d, state) {
+				continue
+			}
+			r := rest[n][d]
+			if !math.IsInf(k, 1) {
+				r = -k * st.u[n][d]
+				if d < RX {
+					r += k * slip[n][d]
+				}
+			}
+			c.Reaction[n][d] = r
+			if s.ties[6*n+int(d)] == nil { // else handOn has taken it off
+				rest[n][d] -= r
 			}
 		}
 	}
+	return rest
 }
 
 // forceScale remembers the largest force and moment in a frame.

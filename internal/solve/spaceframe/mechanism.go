@@ -176,4 +176,3 @@ func (s *System) list(nodes []int) string {
 	}
 	return "nodes " + strings.Join(names, ", ")
 }
-

@@ -32,9 +32,11 @@ func (s *System) solveSecondOrder(l *loading, st *state) (*factored, Status, []F
 			return f, Unstable, []Finding{{Code: CodeUnstable,
 				Message: fmt.Sprintf("the frame buckles under this load (%d ways to give way)", f.negative)}}
 		}
-		s.solveFriction(f, l, st)
+		if status, findings := s.solveFloors(f, l, st); status != Solved {
+			return f, status, findings
+		}
 		change := 0.0
-		for i, t := range s.tensions(l, st.u) {
+		for i, t := range s.tensions(st) {
 			change = max(change, abs(t-st.axial[i]))
 			st.axial[i] = t
 		}
@@ -46,10 +48,10 @@ func (s *System) solveSecondOrder(l *loading, st *state) (*factored, Status, []F
 }
 
 // tensions returns the mean tension of each element.
-func (s *System) tensions(l *loading, u []Vec6) []float64 {
+func (s *System) tensions(st *state) []float64 {
 	t := make([]float64, len(s.elements))
-	for i := range s.elements {
-		_, _, f := s.elements[i].endForces(u, l.fixed[i])
+	for i := range t {
+		f := &st.ends[i].force
 		t[i] = (f[6] - f[0]) / 2
 	}
 	return t

@@ -94,9 +94,11 @@ func (e *elastic) consistentMass() (k mat12) {
 		}
 		p.plane.add(&k, m)
 	}
-	for i, m := range map[int]float64{0: e.massPerLength * e.length / 6, 3: e.polarPerLength * e.length / 6} {
+	along := func(i int, m float64) {
 		k[i][i], k[i+6][i+6], k[i][i+6], k[i+6][i] = 2*m, 2*m, m, m
 	}
+	along(0, e.massPerLength*e.length/6)
+	along(3, e.polarPerLength*e.length/6)
 	return k
 }
 

@@ -35,10 +35,11 @@ type CaseResult struct {
 	Lifted       []string // nodes that have left their floor
 	Sliding      []string // nodes that slide on it
 	Residual     float64
-	Buckling     []float64 // lowest positive factors on the loads, rising
-	Iterations   int       // solutions it took: 1 when nothing lifts, slides or bends the load path
+	Buckling     []Mode // lowest positive factors on the loads, rising
+	Iterations   int    // solutions it took: 1 when nothing lifts, slides or bends the load path
 
-	system *System
+	system      *System
+	secondOrder bool
 }
 
 // At returns the displacement of a node in global directions. Panics if there is no such node or no solution.

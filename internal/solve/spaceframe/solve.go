@@ -37,7 +37,7 @@ func (s *System) Solve(cases []Case) Result {
 const residualLimit = 1e-6
 
 func (s *System) solveCase(c Case, made map[string]*factored) CaseResult {
-	r := CaseResult{Name: c.Name, system: s}
+	r := CaseResult{Name: c.Name, system: s, secondOrder: s.options.SecondOrder}
 	l := s.load(c)
 	work := s
 	if s.options.SecondOrder {
