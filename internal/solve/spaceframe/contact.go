@@ -56,8 +56,12 @@ func (s *System) settle(l *loading, made map[string]*factored) (*state, Status, 
 			return nil, status, findings
 		}
 		if len(f.weak) > 0 {
-			if s.land(f, l, st) {
+			landed, stands := s.land(f, l, st)
+			if landed {
 				continue
+			}
+			if stands {
+				break
 			}
 			status, findings := s.explain(f, st)
 			return nil, status, findings
@@ -144,24 +148,20 @@ func (w *worstOf) see(i int, v float64) {
 	}
 }
 
-// land puts down the lifted feet that can balance the loads against the free movements. It returns false if there is
-// no lifted foot, or if all feet together cannot balance the loads by pushing.
-func (s *System) land(f *factored, l *loading, st *state) bool {
+// land puts down the lifted feet that can balance the loads against the free movements. stands is false if there is no
+// lifted foot, or if all feet together cannot balance the loads by pushing.
+func (s *System) land(f *factored, l *loading, st *state) (landed, stands bool) {
 	if !slices.Contains(st.floors, lifted) || !s.canStand(l) {
-		return false
+		return false, false
 	}
 	push, ok := s.pushes(f, l, st.floors, lifted)
-	if !ok {
-		return false
-	}
-	landed := false
 	for i, p := range push {
-		if p > 0 {
+		if ok && p > 0 {
 			st.floors[i] = down
 			landed = true
 		}
 	}
-	return landed
+	return landed, true
 }
 
 // canStand reports whether pushes of the floors, with any force along them, can balance the loads. If it is false
