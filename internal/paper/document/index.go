@@ -119,6 +119,7 @@ func (n *numberer) table(t Table) {
 // Numbered reports whether the table gets a number.
 func (t Table) Numbered() bool { return t.Caption != "" }
 
+// headingNumber counts a heading. One that skips a level has no number, because 2.0.1 says nothing.
 func (n *numberer) headingNumber(h Heading) string {
 	if h.Plain || h.Level < 1 || h.Level > deepest {
 		return ""
@@ -129,6 +130,9 @@ func (n *numberer) headingNumber(h Heading) string {
 	}
 	parts := make([]string, h.Level)
 	for l := 1; l <= h.Level; l++ {
+		if n.headings[l] == 0 {
+			return ""
+		}
 		parts[l-1] = strconv.Itoa(n.headings[l])
 	}
 	return strings.Join(parts, ".")

@@ -108,8 +108,6 @@ func (p *paginator) fits(pieces []piece) bool {
 		}
 		need += q.height
 	}
-	// rounding must not push a piece of just the page's height over the edge
-	const rounding = 1e-6
 	return p.y-need >= p.sheet.bottom-rounding
 }
 

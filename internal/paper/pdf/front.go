@@ -115,10 +115,10 @@ func (s *setter) contentsLine(e document.Entry) {
 
 // dots returns a row of dots on a grid common to all lines, so that they stand below each other.
 func dots(from, to, y float64) []scene.Item {
-	const pitch = 2.0
+	const pitch, dot = 1.8, 0.3
 	var items []scene.Item
 	for x := float64(int(from/pitch)+1) * pitch; x < to; x += pitch {
-		items = append(items, scene.Circle{Style: scene.NoLine, Fill: scene.WasteFill, Centre: scene.Point{X: x, Y: y + 0.3}, Radius: 0.22})
+		items = append(items, scene.Line{Style: scene.Frame, From: scene.Point{X: x, Y: y + 0.15}, To: scene.Point{X: x + dot, Y: y + 0.15}})
 	}
 	return items
 }

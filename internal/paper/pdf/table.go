@@ -14,9 +14,11 @@ var (
 )
 
 const (
-	cellPadX  = 1.6
+	cellPadX  = 1.9
 	cellPadY  = 1.0
 	fullShare = 0.55 // a table that wants this share of the page is drawn over the whole width
+
+	widestNumber = 30.0 // what is wider than this in a column of figures is taken for words
 )
 
 // table sets caption, head and rows; the head is repeated on each page, the caption keeps to the head
@@ -48,9 +50,9 @@ func (s *setter) table(t document.Table) {
 
 // caption sets "Figure 3: words" in the caption face.
 func (s *setter) caption(e document.Entry, words string, before float64, keep bool) {
-	t := document.Text{}.Strong(s.index.Caption(e.Kind) + "\u00A0" + e.Number)
+	t := document.Text{}.Strong(s.index.Caption(e.Kind) + "\u00A0" + e.Number + "\u00A0")
 	if words != "" {
-		t = t.Plain("  " + words)
+		t = t.Plain(" " + words)
 	}
 	from := len(s.out)
 	s.text(captionFace, t, before)
@@ -60,13 +62,16 @@ func (s *setter) caption(e document.Entry, words string, before float64, keep bo
 	s.out[from].key = e.Key
 }
 
-// columnWidths shares the page among the columns. Each gets at least its widest word and at most its
-// longest cell; between the two, room is shared in proportion to what is wanted.
+// columnWidths shares the page among the columns. Each gets at least its widest word, a column of
+// figures its longest figure, so that figures are not broken at their spaces.
 func (s *setter) columnWidths(t document.Table) []float64 {
 	n := len(t.Columns)
 	natural, least := make([]float64, n), make([]float64, n)
 	grow := func(i int, f face, text document.Text, extra float64) {
 		a, b := f.natural(text, s.name)
+		if t.Columns[i].Align == document.End && a < widestNumber {
+			b = a
+		}
 		natural[i] = max(natural[i], a+extra+2*cellPadX)
 		least[i] = max(least[i], b+extra+2*cellPadX)
 	}
@@ -86,7 +91,8 @@ func (s *setter) columnWidths(t document.Table) []float64 {
 	return share(natural, least, s.sheet.frameWidth())
 }
 
-// share returns column widths that sum to no more than total.
+// share returns column widths that sum to no more than total. Where the columns want more than there
+// is, narrow ones get what they want and the wide ones are cut to one common width.
 func share(natural, least []float64, total float64) []float64 {
 	wanted, needed := sum(natural), sum(least)
 	out := make([]float64, len(natural))
@@ -96,11 +102,34 @@ func share(natural, least []float64, total float64) []float64 {
 			out[i] = natural[i]
 		case wanted <= total:
 			out[i] = natural[i] * total / wanted
-		case needed < total:
-			out[i] = least[i] + (natural[i]-least[i])*(total-needed)/(wanted-needed)
-		default:
+		case needed >= total:
 			out[i] = least[i] * total / needed
 		}
+	}
+	if wanted > total && needed < total {
+		return capped(natural, least, total)
+	}
+	return out
+}
+
+// capped cuts columns to a common width, none below its least, so that they sum to total. The common
+// width is found by halving; forty halvings of a page leave no error that could be seen.
+func capped(natural, least []float64, total float64) []float64 {
+	out := make([]float64, len(natural))
+	low, high := 0.0, sum(natural)
+	for range 40 {
+		limit := (low + high) / 2
+		for i := range out {
+			out[i] = max(least[i], min(natural[i], limit))
+		}
+		if sum(out) > total {
+			high = limit
+		} else {
+			low = limit
+		}
+	}
+	for i := range out {
+		out[i] = max(least[i], min(natural[i], low))
 	}
 	return out
 }

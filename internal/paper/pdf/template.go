@@ -141,7 +141,7 @@ func (s *setter) templateSheet(t document.Template, e document.Entry, g tiling, 
 	pg := page{width: g.sheet.width, height: g.sheet.height, bare: true}
 	title := s.wording.Template + " " + e.Number
 	if t.Caption != "" {
-		title += "  " + t.Caption
+		title += "\u00A0 " + t.Caption
 	}
 	count := g.cols * g.rows
 	check := s.wording.TemplateCheck

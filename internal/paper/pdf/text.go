@@ -21,6 +21,10 @@ const (
 	tableLeading        = 1.30
 )
 
+// rounding in millimetres is what sums of widths may differ by when they are taken in another order;
+// a column made as wide as its longest cell must hold that cell on one line.
+const rounding = 1e-6
+
 // points returns the height of capitals, in millimetres, of a font size in points.
 func points(size float64) float64 { return size * millimetresPerPoint * scene.CapHeight }
 
@@ -104,7 +108,7 @@ func (f face) set(t document.Text, width float64, name namer) []line {
 	var current line
 	for _, w := range f.wordsOf(t, name) {
 		for _, part := range f.broken(w, width) {
-			if len(current.words) > 0 && current.width+space+part.width > width {
+			if len(current.words) > 0 && current.width+space+part.width > width+rounding {
 				out = append(out, current)
 				current = line{}
 			}
@@ -124,7 +128,7 @@ func (f face) set(t document.Text, width float64, name namer) []line {
 // broken returns the word in pieces no wider than width, cut after a hyphen or slash where there is
 // one, else between letters.
 func (f face) broken(w word, width float64) []word {
-	if w.width <= width {
+	if w.width <= width+rounding {
 		return []word{w}
 	}
 	var out []word

@@ -23,8 +23,8 @@ func (b Box) Centre() Point { return Point{(b.Min.X + b.Max.X) / 2, (b.Min.Y + b
 // Union returns the smallest box around both.
 func (b Box) Union(c Box) Box {
 	return Box{
-		Point{math.Min(b.Min.X, c.Min.X), math.Min(b.Min.Y, c.Min.Y)},
-		Point{math.Max(b.Max.X, c.Max.X), math.Max(b.Max.Y, c.Max.Y)},
+		Point{min(b.Min.X, c.Min.X), min(b.Min.Y, c.Min.Y)},
+		Point{max(b.Max.X, c.Max.X), max(b.Max.Y, c.Max.Y)},
 	}
 }
 
@@ -129,7 +129,7 @@ func (q Quad) Overlaps(r Quad, touch float64) bool {
 	for _, axis := range [4]Point{q.side(0), q.side(1), r.side(0), r.side(1)} {
 		qLow, qHigh := shadow(q[:], axis)
 		rLow, rHigh := shadow(r[:], axis)
-		if math.Min(qHigh, rHigh)-math.Max(qLow, rLow) <= touch {
+		if min(qHigh, rHigh)-max(qLow, rLow) <= touch {
 			return false
 		}
 	}
@@ -142,11 +142,17 @@ func (q Quad) Crosses(a, b Point) bool {
 	for _, axis := range [3]Point{q.side(0), q.side(1), {-along.Y, along.X}} {
 		qLow, qHigh := shadow(q[:], axis)
 		low, high := shadow([]Point{a, b}, axis)
-		if math.Min(qHigh, high)-math.Max(qLow, low) < 0 || (qHigh <= low) || (high <= qLow) {
+		if min(qHigh, high)-max(qLow, low) < 0 || (qHigh <= low) || (high <= qLow) {
 			return false
 		}
 	}
 	return true
+}
+
+// near reports whether the upright box around a line meets the box: a quick test that most lines fail.
+func (b Box) near(p, q Point) bool {
+	return min(p.X, q.X) <= b.Max.X && max(p.X, q.X) >= b.Min.X &&
+		min(p.Y, q.Y) <= b.Max.Y && max(p.Y, q.Y) >= b.Min.Y
 }
 
 // side returns the direction of side i as a unit vector.
@@ -168,7 +174,7 @@ func shadow(points []Point, axis Point) (low, high float64) {
 	low, high = math.Inf(1), math.Inf(-1)
 	for _, p := range points {
 		d := p.X*axis.X + p.Y*axis.Y
-		low, high = math.Min(low, d), math.Max(high, d)
+		low, high = min(low, d), max(high, d)
 	}
 	return low, high
 }

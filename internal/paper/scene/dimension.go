@@ -136,9 +136,10 @@ func (d *Dimensions) Place(s *Scene) {
 type placer struct {
 	height  float64
 	drawing Box
-	texts   []Quad // texts that must stay free
-	lines   []Line // lines that a label should rather not cross
-	items   []Item // what was placed
+	texts   []Quad    // texts that must stay free
+	lines   []Line    // lines that a label should rather not cross
+	items   []Item    // what was placed
+	passing []float64 // where extension lines of the side now being placed run
 }
 
 func newPlacer(s *Scene, height float64) *placer {
@@ -226,8 +227,9 @@ func (t Text) grown() Quad {
 // crossings counts the lines that run through the text.
 func (p *placer) crossings(t Text) int {
 	n, q := 0, t.Quad()
+	b := q.Bounds()
 	for _, l := range p.lines {
-		if q.Crosses(l.From, l.To) {
+		if b.near(l.From, l.To) && q.Crosses(l.From, l.To) {
 			n++
 		}
 	}

@@ -21,9 +21,10 @@ type interval struct{ low, high float64 }
 func (p *placer) side(side Side, all []linear, rows []running) {
 	a := axes{side}
 	spans := spansOf(a, all)
+	p.passing = passing(a, spans, rows)
 	var levels [][]interval
 	for _, s := range spans {
-		levels = p.linearLine(a, s, spans, levels)
+		levels = p.linearLine(a, s, levels)
 	}
 	v := p.levelAt(a, len(levels))
 	for _, r := range rows {
@@ -68,13 +69,13 @@ type choice struct {
 }
 
 // linearLine puts one dimension on the lowest level where it has room and returns the levels.
-func (p *placer) linearLine(a axes, s span, all []span, levels [][]interval) [][]interval {
+func (p *placer) linearLine(a axes, s span, levels [][]interval) [][]interval {
 	for k := 0; ; k++ {
 		if k == len(levels) {
 			levels = append(levels, nil)
 		}
 		v := p.levelAt(a, k)
-		best, ok := p.bestChoice(a, s, all, v, levels[k])
+		best, ok := p.bestChoice(a, s, v, levels[k])
 		if !ok {
 			continue
 		}
@@ -84,14 +85,14 @@ func (p *placer) linearLine(a axes, s span, all []span, levels [][]interval) [][
 	}
 }
 
-func (p *placer) bestChoice(a axes, s span, all []span, v float64, taken []interval) (choice, bool) {
+func (p *placer) bestChoice(a axes, s span, v float64, taken []interval) (choice, bool) {
 	var best choice
 	found := false
 	for _, c := range p.choices(a, s, v) {
 		if !c.takes.clear(taken) || !p.free(c.text) {
 			continue
 		}
-		c.cost = p.crossings(c.text) + extensionsThrough(a, c.text, all)
+		c.cost = p.crossings(c.text) + p.extensionsThrough(a, c.text)
 		if !found || c.cost < best.cost {
 			best, found = c, true
 		}
@@ -99,39 +100,52 @@ func (p *placer) bestChoice(a axes, s span, all []span, v float64, taken []inter
 	return best, found
 }
 
-// clear reports whether the interval keeps a gap to all others.
+// clear reports whether the interval shares no more than an end with the others: dimensions in a chain
+// stand on one line.
 func (i interval) clear(taken []interval) bool {
 	for _, t := range taken {
-		if i.low < t.high+labelGap && t.low < i.high+labelGap {
+		if i.low < t.high-touchAllowed && t.low < i.high-touchAllowed {
 			return false
 		}
 	}
 	return true
 }
 
+// passing returns where along a side extension lines will run, so that labels can stand beside them.
+func passing(a axes, spans []span, rows []running) []float64 {
+	var out []float64
+	for _, s := range spans {
+		out = append(out, s.u0, s.u1)
+	}
+	for _, r := range rows {
+		if r.side != a.side {
+			continue
+		}
+		for _, st := range stationsOf(a, r.stations) {
+			out = append(out, st.u)
+		}
+	}
+	return out
+}
+
 // extensionsThrough counts the extension lines of the side that would run through the text if their
 // dimensions stand further out.
-func extensionsThrough(a axes, t Text, all []span) int {
+func (p *placer) extensionsThrough(a axes, t Text) int {
 	n := 0
-	corners := t.Quad()
-	uLow, _ := a.of(corners[0])
-	uHigh := uLow
-	for _, c := range corners {
-		u, _ := a.of(c)
-		uLow, uHigh = math.Min(uLow, u), math.Max(uHigh, u)
-	}
-	for _, s := range all {
-		for _, u := range [2]float64{s.u0, s.u1} {
-			if uLow < u && u < uHigh {
-				n++
-			}
+	b := t.Quad().Bounds()
+	low, _ := a.of(b.Min)
+	high, _ := a.of(b.Max)
+	low, high = min(low, high), max(low, high)
+	for _, u := range p.passing {
+		if low < u && u < high {
+			n++
 		}
 	}
 	return n
 }
 
 // labelShares are the places along a dimension line that a label tries, the middle first.
-var labelShares = []float64{0.5, 0.35, 0.65, 0.2, 0.8}
+var labelShares = []float64{0.5, 0.38, 0.62, 0.26, 0.74, 0.14, 0.86}
 
 // choices lists the ways to write the label, the best first: on the line, then beyond either end.
 func (p *placer) choices(a axes, s span, v float64) []choice {

@@ -94,41 +94,63 @@ func (p *placer) label(l areaLabel) {
 	p.leader(note{at: l.area.Centre(), label: l.label})
 }
 
-// insideArea returns the first way to write the label inside its area, preferring one that crosses no
-// line.
+// Costs that weigh the ways to write a label inside its area.
+const (
+	costAreaCrossing = 10
+	costAreaSmall    = 6
+	costAreaStanding = 4
+)
+
+// insideArea returns the cheapest way to write the label inside its area: lying in the middle if it
+// can, else aside, standing or small.
 func (p *placer) insideArea(l areaLabel) (Text, bool) {
 	var best Text
-	cost := -1
-	for _, height := range []float64{p.height, SmallHeight} {
-		if height > p.height {
+	least := -1
+	for _, t := range p.areaTexts(l) {
+		if !l.area.contains(t.text.Quad().Bounds()) || !p.free(t.text) {
 			continue
 		}
+		cost := t.cost + costAreaCrossing*p.crossings(t.text)
+		if least < 0 || cost < least {
+			best, least = t.text, cost
+		}
+	}
+	return best, least >= 0
+}
+
+// areaTexts lists the ways to write a label in an area, fitting or not.
+func (p *placer) areaTexts(l areaLabel) []choice {
+	var out []choice
+	for _, height := range []float64{p.height, min(p.height, SmallHeight)} {
 		for _, rotation := range []float64{0, 90} {
-			for _, share := range labelShares {
-				t := Text{Style: Words, Text: l.label, Height: height, Align: Middle, Rise: MidHeight, Rotation: rotation}
-				t.At = l.area.Centre()
-				if rotation == 0 {
-					t.At.Y = l.area.Min.Y + share*l.area.Height()
-				} else {
-					t.At.X = l.area.Min.X + share*l.area.Width()
-				}
-				if !l.area.contains(t.Quad().Bounds()) || !p.free(t) {
-					continue
-				}
-				if c := p.crossings(t); cost < 0 || c < cost {
-					best, cost = t, c
+			for i, x := range labelShares {
+				for j, y := range labelShares {
+					t := Text{Style: Words, Text: l.label, Height: height, Align: Middle, Rise: MidHeight, Rotation: rotation}
+					cost := i + j
+					if rotation != 0 {
+						cost += costAreaStanding
+					}
+					if height < p.height {
+						cost += costAreaSmall
+					}
+					t.At = Point{
+						l.area.Min.X + x*l.area.Width(),
+						l.area.Min.Y + y*l.area.Height(),
+					}
+					out = append(out, choice{text: t, cost: cost})
 				}
 			}
 		}
-		if cost == 0 {
-			break
-		}
 	}
-	return best, cost >= 0
+	return out
 }
+
+// areaMargin is the free paper between a label and the border of its area, in millimetres. It is
+// small because the box of a text already has room for letters that hang below the line.
+const areaMargin = 0.25
 
 // contains reports whether the other box lies inside with a margin for text.
 func (b Box) contains(c Box) bool {
-	c = c.Grown(textMargin)
+	c = c.Grown(areaMargin)
 	return b.Min.X <= c.Min.X && b.Min.Y <= c.Min.Y && c.Max.X <= b.Max.X && c.Max.Y <= b.Max.Y
 }

@@ -65,6 +65,7 @@ var (
 	black  = Ink{0, 0, 0}
 	grey   = Ink{70, 70, 70}
 	pale   = Ink{150, 150, 150}
+	faint  = Ink{190, 190, 190}
 	brown  = Ink{122, 92, 58}
 	red    = Ink{155, 28, 28}
 	noInk  = Ink{255, 255, 255}
@@ -84,7 +85,7 @@ var (
 		Construction: {"construction", Pen{extraNarrow, nil, pale}},
 		Section:      {"section", Pen{extraNarrow, nil, grey}},
 		Frame:        {"frame", Pen{narrow, nil, grey}},
-		Rule:         {"rule", Pen{extraNarrow, nil, pale}},
+		Rule:         {"rule", Pen{extraNarrow, nil, faint}},
 		Words:        {"words", Pen{narrow, nil, black}},
 		Muted:        {"muted", Pen{extraNarrow, nil, grey}},
 		NoLine:       {"no-line", Pen{0, nil, noInk}},
