@@ -243,4 +243,3 @@ func FuzzParse(f *testing.F) {
 		}
 	})
 }
-
