@@ -1,6 +1,7 @@
 package guillotine
 
 import (
+	"cmp"
 	"context"
 	"math"
 	"math/rand/v2"
@@ -41,6 +42,7 @@ type cover struct {
 	kinds   []kind
 	unit    int64 // every cost is a multiple of it; 1 with credits
 	rng     *rand.Rand
+	width   int // candidates built per sheet
 	plan    []use
 	cost    int64 // of the plan, -1 without one
 	bound   int64
@@ -63,16 +65,17 @@ type kind struct {
 func solveCover(ctx context.Context, in Instance, opt Options) Solution {
 	c := newCover(in, opt)
 	for round := range opt.rounds() {
-		c.sequences(ctx, 2<<round)
+		c.width = 1 + round
+		c.sequences(ctx, 1<<round)
 		if c.done(ctx) {
 			break
 		}
-		c.generate(ctx, 12<<round)
+		c.generate(ctx, 10<<round)
 		if c.done(ctx) {
 			break
 		}
 		c.dive(ctx)
-		c.recreate(ctx, 40<<round)
+		c.recreate(ctx, 8<<round)
 		if c.done(ctx) {
 			break
 		}
@@ -96,8 +99,9 @@ func newCover(in Instance, opt Options) *cover {
 			continue
 		}
 		c.unit = gcd(c.unit, s.Cost)
-		c.kinds = append(c.kinds, kind{k, s.Cost, n, float64(s.W) * float64(s.H), in.oracles(s)})
+		c.kinds = append(c.kinds, kind{stock: k, cost: s.Cost, count: n, area: float64(s.W) * float64(s.H)})
 	}
+	c.addOracles()
 	if in.Leftover.Permille > 0 || c.unit == 0 {
 		c.unit = 1
 	}
@@ -119,12 +123,17 @@ func (c Cutting) directions() []Direction {
 	return []Direction{c.First}
 }
 
-func (in Instance) oracles(s Stock) []oracle {
-	var out []oracle
-	for _, d := range in.Cuts.directions() {
-		out = append(out, newStrips(in, s.usable(), d))
+// addOracles gives every kind an oracle per direction.
+func (c *cover) addOracles() {
+	var plates []Rect
+	for _, k := range c.kinds {
+		plates = append(plates, c.in.Stock[k.stock].usable())
 	}
-	return out
+	for _, d := range c.in.Cuts.directions() {
+		for k, o := range newStrips(c.in, plates, d) {
+			c.kinds[k].oracles = append(c.kinds[k].oracles, o)
+		}
+	}
 }
 
 func (c *cover) done(ctx context.Context) bool {
@@ -335,22 +344,57 @@ func (c *cover) construct(value []float64, left, stock []int, skip []bool) (plan
 	return plan, true
 }
 
-// nextSheet returns the pattern to cut next.
-func (c *cover) nextSheet(value []float64, left, stock []int, skip []bool) *pattern {
-	var found []*pattern
-	total := 0.0
-	for i, n := range left {
-		total += value[i] * float64(n)
-	}
-	rate, cheapest := math.Inf(1), int64(math.MaxInt64)
+// candidate is a kind and direction with an upper bound on what a sheet of it can be worth.
+type candidate struct {
+	kind  int
+	o     oracle
+	bound float64
+}
+
+// candidates returns what is worth building, most promising first: the best values for money, and the cheapest sheets
+// that may finish the job.
+func (c *cover) candidates(value []float64, total float64, left, stock []int, skip []bool) []candidate {
+	var all []candidate
 	for k := range c.kinds {
 		if stock[k] == 0 || skip != nil && skip[k] {
 			continue
 		}
-		p := c.bestOf(k, value, left)
-		if p == nil {
+		for _, o := range c.kinds[k].oracles {
+			if bound, _ := o.relax(value, left); bound > 0 {
+				all = append(all, candidate{k, o, min(bound, total)})
+			}
+		}
+	}
+	rate := func(a candidate) float64 { return float64(c.kinds[a.kind].cost) / a.bound }
+	slices.SortStableFunc(all, func(a, b candidate) int { return cmp.Compare(rate(a), rate(b)) })
+	out := slices.Clone(all[:min(c.width, len(all))])
+	slices.SortStableFunc(all, func(a, b candidate) int { return cmp.Compare(c.kinds[a.kind].cost, c.kinds[b.kind].cost) })
+	finishing := 0
+	for _, a := range all {
+		if a.bound >= total*(1-1e-9) && finishing < c.width {
+			finishing++
+			if !slices.Contains(out, a) {
+				out = append(out, a)
+			}
+		}
+	}
+	return out
+}
+
+// nextSheet returns the pattern to cut next.
+func (c *cover) nextSheet(value []float64, left, stock []int, skip []bool) *pattern {
+	total := 0.0
+	for i, n := range left {
+		total += value[i] * float64(n)
+	}
+	var found []*pattern
+	rate, cheapest := math.Inf(1), int64(math.MaxInt64)
+	for _, a := range c.candidates(value, total, left, stock, skip) {
+		root := a.o.build(value, left)
+		if root == nil {
 			continue
 		}
+		p := c.pattern(a.kind, root)
 		found = append(found, p)
 		rate = min(rate, float64(p.cost)/p.worth(value))
 		cheapest = min(cheapest, p.cost)
@@ -365,22 +409,6 @@ func (c *cover) nextSheet(value []float64, left, stock []int, skip []bool) *patt
 		}
 		if best == nil || estimate < bestCost-1e-9 || estimate < bestCost+1e-9 && w > bestWorth {
 			best, bestCost, bestWorth = p, estimate, w
-		}
-	}
-	return best
-}
-
-// bestOf returns the best pattern of a kind over the directions.
-func (c *cover) bestOf(k int, value []float64, left []int) *pattern {
-	var best *pattern
-	for _, o := range c.kinds[k].oracles {
-		root := o.build(value, left)
-		if root == nil {
-			continue
-		}
-		p := c.pattern(k, root)
-		if best == nil || p.worth(value) > best.worth(value)+1e-9 {
-			best = p
 		}
 	}
 	return best

@@ -273,7 +273,8 @@ const maxPoints = 4096
 // exceed the capacity, and the capacity itself. These are the only positions a cut needs ("normal patterns", Herz 1972).
 // With more than maxPoints sums it returns an even grid instead and exact is false.
 func sums(sizes, limit []int, capacity int) (points []int, exact bool) {
-	reach := map[int]bool{0: true}
+	reach := make([]bool, capacity+1)
+	reach[0] = true
 	points = []int{0}
 	for i, size := range sizes {
 		front := points

@@ -19,3 +19,11 @@ func TestBoardJobs(t *testing.T) {
 		}
 	}
 }
+
+func BenchmarkBoardJob(b *testing.B) {
+	for b.Loop() {
+		for seed := range uint64(12) {
+			Solve(context.Background(), boardJob(seed, 12), Options{Rounds: 1})
+		}
+	}
+}

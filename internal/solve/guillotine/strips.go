@@ -6,29 +6,33 @@ import (
 	"sort"
 )
 
-// strips makes two-stage patterns for one size of plate and one direction of the first cut.
+// strips makes two-stage patterns in one direction of the first cut, for plates of any size.
 //
 // Idea: a strip as thick as some part is a knapsack along the strip over all parts no thicker; the plate is a knapsack
-// of strips across (two-level knapsack). relax limits the demand only inside a strip, so its value bounds every real
-// pattern; build takes strips from the same tables one after the other and keeps to the demand.
+// of strips across (two-level knapsack). One table along the longest strip serves every shorter plate.
 // Reference: Gilmore, Gomory, Multistage cutting stock problems of two and more dimensions, Operations Research 13 (1965),
 // doi:10.1287/opre.13.1.94.
 type strips struct {
-	cut      Direction // of the first stage
-	along    int       // length of the strips, grown by one blade width
-	thick    int       // what the strips share, grown by one blade width
-	exact    bool      // all parts of a strip are as thick as the strip
-	options  []option  // by rising thickness
-	classes  []class   // by rising thickness
-	points   []int     // positions along a strip
-	levels   []int     // positions across
-	onSums   bool      // points and levels hold every sum that can occur
-	chunks   []chunk
-	best     []float64 // by point: best value of a strip in the making
-	taken    []bool    // chunk by point
-	outer    []float64 // by level: best value of strips
-	outerOf  []int     // by level: class of the last strip, -1 none
-	pointSub map[int][]int32
+	cut     Direction // of the first stage
+	along   int       // longest strip, grown by one blade width
+	thick   int       // most that strips share, grown by one blade width
+	exact   bool      // all parts of a strip are as thick as the strip
+	options []option  // by rising thickness
+	classes []class   // by rising thickness
+	points  []int     // positions along a strip
+	levels  []int     // positions across
+	onSums  bool      // points and levels hold every sum that can occur
+	ends    []int     // the points where plates end
+
+	// the table for the values, numbers and thickness of the last fill
+	value  []float64
+	left   []int
+	filled int
+	chunks []chunk
+	best   []float64 // by point: best value of a strip in the making
+	taken  []bool    // chunk by point
+	worth  []float64 // class by end: best value of a strip
+	down   map[int][]int32
 }
 
 // option is a part laid along a strip.
@@ -41,7 +45,6 @@ type option struct {
 type class struct {
 	thick, end int
 	from, to   int
-	worth      float64
 	down       []int32 // by level: level after cutting off a strip, -1 none
 }
 
@@ -51,15 +54,48 @@ type chunk struct {
 	down      []int32
 }
 
-func newStrips(in Instance, u Rect, cut Direction) *strips {
-	s := &strips{cut: cut, along: u.W + in.Kerf, thick: u.H + in.Kerf, exact: in.Cuts.Last == NoLastCut && in.Cuts.Stages == 2,
-		pointSub: map[int][]int32{}}
-	if cut == Vertical {
-		s.along, s.thick = s.thick, s.along
+// stripPlate is the oracle for one size of plate.
+type stripPlate struct {
+	*strips
+	along, thick int // grown by one blade width
+	end          int // index into strips.ends
+	top          int // level of the whole plate
+	outer        []float64
+	outerOf      []int32 // by level: class of a strip, or noStrip
+}
+
+const noStrip = -1
+
+// newStrips returns the oracles of the direction for all plates, one each; they share their tables.
+func newStrips(in Instance, plates []Rect, cut Direction) []*stripPlate {
+	s := &strips{cut: cut, exact: in.Cuts.Last == NoLastCut, down: map[int][]int32{}}
+	var out []*stripPlate
+	for _, u := range plates {
+		v := &stripPlate{strips: s, along: u.W + in.Kerf, thick: u.H + in.Kerf}
+		if cut == Vertical {
+			v.along, v.thick = v.thick, v.along
+		}
+		s.along, s.thick = max(s.along, v.along), max(s.thick, v.thick)
+		out = append(out, v)
 	}
+	s.list(in)
+	for _, v := range out {
+		p := last(s.points, v.along, s.onSums)
+		if v.end = slices.Index(s.ends, p); v.end < 0 {
+			v.end, s.ends = len(s.ends), append(s.ends, p)
+		}
+		v.top = last(s.levels, v.thick, s.onSums)
+		v.outer, v.outerOf = make([]float64, v.top+1), make([]int32, v.top+1)
+	}
+	s.worth = make([]float64, len(s.classes)*len(s.ends))
+	return out
+}
+
+// list makes options, classes and positions.
+func (s *strips) list(in Instance) {
 	for _, sh := range in.shapes() {
 		o := option{part: sh.part, along: sh.w, across: sh.h, leaf: sh.leaf()}
-		if cut == Vertical {
+		if s.cut == Vertical {
 			o.along, o.across = o.across, o.along
 		}
 		if o.along <= s.along && o.across <= s.thick {
@@ -67,15 +103,14 @@ func newStrips(in Instance, u Rect, cut Direction) *strips {
 		}
 	}
 	sort.SliceStable(s.options, func(a, b int) bool { return s.options[a].across < s.options[b].across })
-	var alongs, acrosses, limits, many []int
-	for _, o := range s.options {
+	var alongs, acrosses, limits []int
+	for _, o := range s.options { // there are at most as many strips of a thickness as parts of it
 		alongs, acrosses = append(alongs, o.along), append(acrosses, o.across)
 		limits = append(limits, in.Parts[o.part].Demand)
-		many = append(many, s.thick/o.across)
 	}
 	var a, b bool
 	s.points, a = sums(alongs, limits, s.along)
-	s.levels, b = sums(acrosses, many, s.thick)
+	s.levels, b = sums(acrosses, limits, s.thick)
 	s.onSums = a && b
 	for n, o := range s.options {
 		if n+1 == len(s.options) || s.options[n+1].across > o.across {
@@ -83,9 +118,14 @@ func newStrips(in Instance, u Rect, cut Direction) *strips {
 		}
 	}
 	s.best = make([]float64, len(s.points))
-	s.outer = make([]float64, len(s.levels))
-	s.outerOf = make([]int, len(s.levels))
-	return s
+}
+
+// last returns the index of the last position within the size, or on a grid of the first one not below it.
+func last(positions []int, size int, onSums bool) int {
+	if onSums {
+		return sort.SearchInts(positions, size+1) - 1
+	}
+	return sort.SearchInts(positions, size)
 }
 
 // steps returns for every position the index of the position left after taking size away, or -1. When positions are
@@ -109,13 +149,21 @@ func steps(positions []int, size int, onSums bool) []int32 {
 	return down
 }
 
-// fill computes the value of the best strip of every class when at most left[i] copies of part i are used in it.
-func (s *strips) fill(value []float64, left []int) {
+// fill computes the worth of every class up to the thickness when at most left[i] copies of part i are used in a strip.
+// It keeps the table of the last call if that serves.
+func (s *strips) fill(value []float64, left []int, thick int) {
+	if thick <= s.filled && slices.Equal(value, s.value) && slices.Equal(left, s.left) {
+		return
+	}
+	s.filled, s.value, s.left = thick, append(s.value[:0], value...), append(s.left[:0], left...)
 	s.chunks, s.taken = s.chunks[:0], s.taken[:0]
 	clear(s.best)
 	first := 0
 	for c := range s.classes {
 		cl := &s.classes[c]
+		if cl.thick > thick {
+			break
+		}
 		if s.exact {
 			clear(s.best)
 			cl.from = len(s.chunks)
@@ -132,144 +180,155 @@ func (s *strips) fill(value []float64, left []int) {
 				s.addChunk(o, n, float64(n)*value[part])
 			}
 		}
-		first = cl.end
-		cl.to, cl.worth = len(s.chunks), s.best[len(s.best)-1]
+		first, cl.to = cl.end, len(s.chunks)
+		for e, p := range s.ends {
+			s.worth[c*len(s.ends)+e] = s.best[p]
+		}
 	}
 }
 
 func (s *strips) addChunk(o, n int, value float64) {
 	size := n * s.options[o].along
-	down, ok := s.pointSub[size]
+	down, ok := s.down[size]
 	if !ok {
 		down = steps(s.points, size, s.onSums)
-		s.pointSub[size] = down
+		s.down[size] = down
 	}
 	s.chunks = append(s.chunks, chunk{o, n, down})
 	base := len(s.taken)
 	s.taken = slices.Grow(s.taken, len(s.points))[:base+len(s.points)]
-	row := s.taken[base:]
-	for p := len(s.points) - 1; p >= 0; p-- {
-		row[p] = false
-		if j := down[p]; j >= 0 && s.best[j]+value > s.best[p]+1e-12 {
-			s.best[p], row[p] = s.best[j]+value, true
+	row, best := s.taken[base:][:len(down)], s.best[:len(down)]
+	for p := len(down) - 1; p >= 0; p-- {
+		j := down[p]
+		if j < 0 {
+			clear(row[:p+1])
+			return
+		}
+		v := best[j] + value
+		row[p] = v > best[p]+1e-12
+		if row[p] {
+			best[p] = v
 		}
 	}
 }
 
 // combine fills the plate with strips, any number of each class, and returns the value.
-func (s *strips) combine() float64 {
-	for l := range s.levels {
-		s.outer[l], s.outerOf[l] = 0, -1
-		if l > 0 {
-			s.outer[l], s.outerOf[l] = s.outer[l-1], -2
+func (v *stripPlate) combine() float64 {
+	clear(v.outer)
+	for l := range v.outerOf {
+		v.outerOf[l] = noStrip
+	}
+	most := 0.0
+	for c := range v.classes {
+		if v.classes[c].thick > min(v.thick, v.filled) {
+			break
 		}
-		for c := range s.classes {
-			cl := &s.classes[c]
-			if cl.thick > s.levels[l] {
-				break
-			}
-			if j := cl.down[l]; cl.worth > 0 && int(j) < l && s.outer[j]+cl.worth > s.outer[l]+1e-12 {
-				s.outer[l], s.outerOf[l] = s.outer[j]+cl.worth, c
-			}
+		// a strip worth no more than a thinner one is never needed
+		if w := v.worth[c*len(v.ends)+v.end]; w > most || v.exact && w > 0 {
+			v.addClass(c, w)
+			most = w
 		}
 	}
-	return s.outer[len(s.levels)-1]
+	return v.outer[v.top]
+}
+
+func (v *stripPlate) addClass(c int, worth float64) {
+	down, outer, of := v.classes[c].down[:len(v.outer)], v.outer, v.outerOf[:len(v.outer)]
+	for l, j := range down {
+		if j < 0 {
+			continue
+		}
+		if w := outer[j] + worth; w > outer[l]+1e-12 {
+			outer[l], of[l] = w, int32(c)
+		}
+	}
 }
 
 // chosen returns the classes of the strips behind the outer value at the level, thickest first.
-func (s *strips) chosen(level int) []int {
+func (v *stripPlate) chosen(level int) []int {
 	var out []int
-	for level > 0 {
-		c := s.outerOf[level]
-		switch {
-		case c == -1:
-			level = 0
-		case c == -2:
-			level--
-		default:
-			out = append(out, c)
-			level = int(s.classes[c].down[level])
-		}
+	for v.outerOf[level] != noStrip {
+		c := int(v.outerOf[level])
+		out = append(out, c)
+		level = int(v.classes[c].down[level])
 	}
 	sort.Sort(sort.Reverse(sort.IntSlice(out)))
 	return out
 }
 
-// contents returns the options of the best strip of a class, longest last, with their numbers.
-func (s *strips) contents(c int) []chunk {
-	cl, p := s.classes[c], len(s.points)-1
+// contents returns the options of the best strip of a class with their numbers.
+func (v *stripPlate) contents(c int) []chunk {
+	cl, p := v.classes[c], v.ends[v.end]
 	var out []chunk
 	for k := cl.to - 1; k >= cl.from; k-- {
-		if s.taken[k*len(s.points)+p] {
-			out = append(out, s.chunks[k])
-			p = int(s.chunks[k].down[p])
+		if v.taken[k*len(v.points)+p] {
+			out = append(out, v.chunks[k])
+			p = int(v.chunks[k].down[p])
 		}
 	}
 	return out
 }
 
 // relax returns an upper bound on the value of any two-stage pattern and a pattern that has it; the pattern may use a
-// part more often than demanded, but not within one strip. On a grid of positions the pattern may be missing.
-func (s *strips) relax(value []float64, demand []int) (float64, *piece) {
-	s.fill(value, demand)
-	bound := s.combine()
-	if !s.onSums {
-		if len(s.classes) > 0 && s.classes[0].thick < s.thick/maxPoints+2 {
+// part more often than demanded, but not within one strip. On a grid of positions there is no pattern.
+func (v *stripPlate) relax(value []float64, demand []int) (float64, *piece) {
+	v.fill(value, demand, v.strips.thick)
+	bound := v.combine()
+	if !v.onSums {
+		if len(v.classes) > 0 && v.classes[0].thick < v.strips.thick/maxPoints+2 {
 			return math.Inf(1), nil // a strip may be thinner than the grid
 		}
 		return bound, nil
 	}
 	var made []*piece
-	for _, c := range s.chosen(len(s.levels) - 1) {
-		if strip := s.strip(s.contents(c), nil); strip != nil {
+	for _, c := range v.chosen(v.top) {
+		if strip := v.strip(v.contents(c), nil); strip != nil {
 			made = append(made, strip)
 		}
 	}
-	return bound, stack(s.cut, made)
+	return bound, stack(v.cut, made)
 }
 
 // build returns a pattern that uses at most left[i] copies of part i, nil if nothing fits.
-func (s *strips) build(value []float64, left []int) *piece {
+func (v *stripPlate) build(value []float64, left []int) *piece {
 	rest := slices.Clone(left)
 	var made []*piece
-	level := len(s.levels) - 1
-	room := s.thick
-	for {
-		s.fill(value, rest)
-		s.combine()
+	for room := v.thick; ; {
+		v.fill(value, rest, room)
+		v.combine()
 		progress := false
-		for n, c := range s.chosen(level) {
-			contents := s.contents(c)
-			if n > 0 && !s.available(contents, rest) {
+		for n, c := range v.chosen(last(v.levels, room, true)) {
+			contents := v.contents(c)
+			if v.classes[c].thick > room || n > 0 && !v.available(contents, rest) {
 				break
 			}
-			if s.classes[c].thick > room {
-				break // only on a grid of positions
-			}
-			strip := s.strip(contents, rest)
+			strip := v.strip(contents, rest)
 			if strip == nil {
 				break
 			}
 			made = append(made, strip)
-			room -= strip.thickness(s.cut)
+			room -= strip.across(v.cut)
 			progress = true
 		}
-		level = sort.SearchInts(s.levels, room+1) - 1
-		if !progress || level <= 0 {
+		if !progress {
 			break
 		}
 	}
 	if len(made) == 0 {
 		return nil
 	}
-	return stack(s.cut, made)
+	return stack(v.cut, made)
 }
 
-func (s *strips) available(contents []chunk, left []int) bool {
-	need := map[int]int{}
-	for _, c := range contents {
-		part := s.options[c.option].part
-		if need[part] += c.n; need[part] > left[part] {
+func (v *stripPlate) available(contents []chunk, left []int) bool {
+	for n, c := range contents {
+		part, need := v.options[c.option].part, 0
+		for _, d := range contents[:n+1] {
+			if v.options[d.option].part == part {
+				need += d.n
+			}
+		}
+		if need > left[part] {
 			return false
 		}
 	}
@@ -277,13 +336,13 @@ func (s *strips) available(contents []chunk, left []int) bool {
 }
 
 // strip makes a strip of the contents as far as they fit, taking the parts from left if that is given.
-func (s *strips) strip(contents []chunk, left []int) *piece {
+func (v *stripPlate) strip(contents []chunk, left []int) *piece {
 	var kids []*piece
 	length := 0
 	for _, c := range contents {
-		o := s.options[c.option]
+		o := v.options[c.option]
 		for range c.n {
-			if length+o.along > s.along || left != nil && left[o.part] == 0 {
+			if length+o.along > v.along || left != nil && left[o.part] == 0 {
 				break
 			}
 			if left != nil {
@@ -296,10 +355,11 @@ func (s *strips) strip(contents []chunk, left []int) *piece {
 	if len(kids) == 0 {
 		return nil
 	}
-	return stack(s.cut.across(), kids)
+	return stack(v.cut.across(), kids)
 }
 
-func (p *piece) thickness(cut Direction) int {
+// across returns the size in the direction in which the cut divides.
+func (p *piece) across(cut Direction) int {
 	if cut == Horizontal {
 		return p.h
 	}
