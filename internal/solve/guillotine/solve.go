@@ -35,5 +35,8 @@ func Solve(ctx context.Context, in Instance, opt Options) Solution {
 	if faults := in.Check(); len(faults) > 0 {
 		return Solution{Status: Invalid, Faults: faults}
 	}
+	if in.Objective == MaxProfit {
+		return solveProfit2(ctx, in, opt)
+	}
 	return solveCover(ctx, in, opt)
 }
