@@ -18,15 +18,8 @@ import (
 // Scheithauer, A branch-and-cut-and-price algorithm for one-dimensional stock cutting and two-dimensional two-stage
 // cutting, EJOR 171 (2006), doi:10.1016/j.ejor.2004.08.036.
 type profit2 struct {
+	*prices
 	*stripPlate
-	in     Instance
-	demand []int
-	profit []float64
-	best   int64  // profit of the best plan of any direction
-	root   *piece // the best plan
-	bound  float64
-
-	price   []float64   // of a copy, by part
 	value   []float64   // profit less price
 	charge  float64     // sum of price times demand
 	within  [][]float64 // within[c][l]: most value of strips no thicker than class c on l levels
@@ -43,96 +36,27 @@ type listedStrip struct {
 	counts []chunk // options with their numbers
 }
 
-// search raises the bound and looks for better plans than best. It reports whether the direction was searched to the
-// end, so that no plan in it beats the best.
-func (s *profit2) search(ctx context.Context, steps, limit int) bool {
-	s.subgradient(ctx, steps)
+func newProfit2(p *profit, plate *stripPlate) *profit2 {
+	return &profit2{prices: newPrices(p, plate), stripPlate: plate}
+}
+
+// round lowers the bound and looks for better plans than the best.
+func (s *profit2) round(ctx context.Context, round int) float64 {
 	if s.closed() {
-		return true
+		return s.bound
 	}
-	if ctx.Err() != nil || !s.onSums {
-		return false
+	s.subgradient(ctx, 100<<round)
+	if s.closed() || ctx.Err() != nil || !s.onSums {
+		return s.bound
 	}
-	s.limit, s.visited = limit, 0
-	if !s.list(ctx) {
-		return false
-	}
-	s.visited = 0
-	return s.descend(ctx, len(s.classes)-1, 0, last(s.levels, s.thick, s.onSums), 0, 0, slices.Clone(s.demand), nil)
-}
-
-// closed reports whether the bound leaves no room for a better plan.
-func (s *profit2) closed() bool { return s.bound < float64(s.best)+1-1e-6 }
-
-// subgradient looks for the prices with the lowest bound. Step lengths follow Held, Wolfe, Crowder, Validation of
-// subgradient optimization, Mathematical Programming 6 (1974).
-func (s *profit2) subgradient(ctx context.Context, steps int) {
-	price := make([]float64, len(s.demand))
-	if s.price == nil {
-		s.price = slices.Clone(price)
-	}
-	copy(price, s.price)
-	value, counts := make([]float64, len(price)), make([]int, len(price))
-	length, since := 1.0, 0
-	for n := range steps {
-		charge := 0.0
-		for i := range price {
-			value[i] = s.profit[i] - price[i]
-			charge += price[i] * float64(s.demand[i])
-		}
-		got, root := s.relax(value, s.demand)
-		if since++; got+charge < s.bound-1e-9 {
-			s.bound, since = got+charge, 0
-			copy(s.price, price)
-		}
-		if n%4 == 0 || root == nil {
-			s.offer(s.build(value, s.demand))
-		}
-		if root == nil || ctx.Err() != nil {
-			return
-		}
-		clear(counts)
-		root.count(counts)
-		norm := 0.0
-		for i, c := range counts {
-			if d := float64(c - s.demand[i]); d > 0 || price[i] > 0 {
-				norm += d * d
-			}
-		}
-		if norm == 0 { // the relaxed pattern is a plan and its value the bound
-			s.offer(root)
-			return
-		}
-		if s.closed() {
-			return
-		}
-		if since > 12 {
-			length, since = length/2, 0
-			copy(price, s.price)
-		}
-		step := length * (got + charge - float64(s.best)) / norm
-		for i, c := range counts {
-			price[i] = min(s.profit[i], max(0, price[i]+step*float64(c-s.demand[i])))
+	s.limit, s.visited = 20_000<<(2*round), 0
+	if s.list(ctx) {
+		s.visited = 0
+		if s.descend(ctx, len(s.classes)-1, 0, len(s.levels)-1, 0, 0, slices.Clone(s.p.demand), nil) {
+			s.bound = float64(s.p.value) // searched to the end
 		}
 	}
-}
-
-// offer keeps the plan if it is within the demand and better than the best. What fits the demand of a relaxed pattern
-// counts too.
-func (s *profit2) offer(root *piece) {
-	if root == nil {
-		return
-	}
-	root = root.within(slices.Clone(s.demand))
-	counts := make([]int, len(s.demand))
-	root.count(counts)
-	profit := int64(0)
-	for i, n := range counts {
-		profit += int64(n) * s.in.Parts[i].Profit
-	}
-	if profit > s.best {
-		s.best, s.root = profit, root
-	}
+	return s.bound
 }
 
 // list makes the tables at the best prices and lists every strip of every class that a better plan may contain. It
@@ -140,8 +64,8 @@ func (s *profit2) offer(root *piece) {
 func (s *profit2) list(ctx context.Context) bool {
 	s.value, s.charge = make([]float64, len(s.price)), 0
 	for i, p := range s.price {
-		s.value[i] = s.profit[i] - p
-		s.charge += p * float64(s.demand[i])
+		s.value[i] = s.p.earned[i] - p
+		s.charge += p * float64(s.p.demand[i])
 	}
 	s.fillTables()
 	s.listed = make([][]listedStrip, len(s.classes))
@@ -151,7 +75,7 @@ func (s *profit2) list(ctx context.Context) bool {
 			continue
 		}
 		rest := s.within[len(s.classes)-1][cl.down[len(s.levels)-1]]
-		need := float64(s.best) + 1 - 1e-6 - s.charge - rest
+		need := float64(s.p.value) + 1 - 1e-6 - s.charge - rest
 		s.listClass(ctx, c, need)
 		if total += len(s.listed[c]); s.visited > s.limit || total > s.limit || ctx.Err() != nil {
 			return false
@@ -175,7 +99,7 @@ func (s *profit2) fillTables() {
 		for o := first; o < cl.end; o++ {
 			rest := 0
 			if s.value[s.options[o].part] > 0 {
-				rest = min(s.demand[s.options[o].part], s.along/s.options[o].along)
+				rest = min(s.p.demand[s.options[o].part], s.along/s.options[o].along)
 			}
 			for n := 1; rest > 0; n *= 2 {
 				n = min(n, rest)
@@ -201,7 +125,7 @@ func (s *profit2) listClass(ctx context.Context, c int, need float64) {
 		low = first
 	}
 	var counts []chunk
-	used := make([]int, len(s.demand))
+	used := make([]int, len(s.p.demand))
 	var visit func(o, p int, value float64, profit int64, thickest bool)
 	visit = func(o, p int, value float64, profit int64, thickest bool) {
 		if s.visited++; s.visited > s.limit || s.visited&1023 == 0 && ctx.Err() != nil {
@@ -218,14 +142,14 @@ func (s *profit2) listClass(ctx context.Context, c int, need float64) {
 			return
 		}
 		op := s.options[o]
-		most := min(s.demand[op.part]-used[op.part], s.points[p]/op.along)
+		most := min(s.p.demand[op.part]-used[op.part], s.points[p]/op.along)
 		for n := most; n >= 0; n-- {
 			q := last(s.points, s.points[p]-n*op.along, true)
 			if n > 0 {
 				counts = append(counts, chunk{option: o, n: n})
 				used[op.part] += n
 			}
-			visit(o-1, q, value+float64(n)*s.value[op.part], profit+int64(n)*s.in.Parts[op.part].Profit, thickest || n > 0 && o >= first)
+			visit(o-1, q, value+float64(n)*s.value[op.part], profit+int64(n)*s.p.in.Parts[op.part].Profit, thickest || n > 0 && o >= first)
 			if n > 0 {
 				counts = counts[:len(counts)-1]
 				used[op.part] -= n
@@ -241,12 +165,12 @@ func (s *profit2) descend(ctx context.Context, c, from, level int, value float64
 	if s.visited++; s.visited > s.limit || s.visited&1023 == 0 && ctx.Err() != nil {
 		return false
 	}
-	if profit > s.best {
-		s.offer(s.assemble(made))
+	if profit > s.p.value {
+		s.p.offer(s.assemble(made))
 	}
 	for ; c >= 0; c, from = c-1, 0 {
 		// the bound falls with c, so nothing thinner can help either
-		if value+s.charge+s.within[c][level] < float64(s.best)+1-1e-6 {
+		if value+s.charge+s.within[c][level] < float64(s.p.value)+1-1e-6 {
 			return true
 		}
 		down := s.classes[c].down[level]
@@ -255,7 +179,7 @@ func (s *profit2) descend(ctx context.Context, c, from, level int, value float64
 		}
 		for n := from; n < len(s.listed[c]); n++ {
 			strip := &s.listed[c][n]
-			if value+strip.value+s.charge+s.within[c][down] < float64(s.best)+1-1e-6 {
+			if value+strip.value+s.charge+s.within[c][down] < float64(s.p.value)+1-1e-6 {
 				break
 			}
 			if !s.take(strip, left, 1) {
@@ -293,89 +217,4 @@ func (s *profit2) assemble(made []*listedStrip) *piece {
 		kids = append(kids, s.strip(strip.counts, nil))
 	}
 	return stack(s.cut, kids)
-}
-
-// solveProfit2 solves MaxProfit with two stages, in every direction allowed.
-func solveProfit2(ctx context.Context, in Instance, opt Options) Solution {
-	p := &profit{in: in, opt: opt}
-	var searches []*profit2
-	for _, d := range in.Cuts.directions() {
-		plate := newStrips(in, []Rect{in.Stock[0].usable()}, d)[0]
-		searches = append(searches, &profit2{stripPlate: plate, in: in, demand: in.demands(), profit: in.profits(), bound: math.Inf(1)})
-	}
-	for round := range opt.rounds() {
-		open := false
-		bound := 0.0
-		for _, s := range searches {
-			if s.best = p.value; !s.closed() {
-				if s.search(ctx, 100<<round, 20_000<<(2*round)) {
-					s.bound = float64(max(s.best, p.value))
-				}
-			}
-			if s.root != nil {
-				p.accept(s.root)
-				s.root = nil
-			}
-			bound = max(bound, s.bound)
-			open = open || !s.closed()
-		}
-		p.lower(bound)
-		if !open || ctx.Err() != nil {
-			break
-		}
-	}
-	return p.solution()
-}
-
-func (in Instance) profits() []float64 {
-	var out []float64
-	for _, p := range in.Parts {
-		out = append(out, float64(p.Profit))
-	}
-	return out
-}
-
-// profit keeps the best plan and bound of a MaxProfit instance.
-type profit struct {
-	in    Instance
-	opt   Options
-	root  *piece
-	value int64
-	bound int64
-}
-
-// accept keeps the plan if it is better.
-func (p *profit) accept(root *piece) {
-	counts := make([]int, len(p.in.Parts))
-	root.count(counts)
-	value := int64(0)
-	for i, n := range counts {
-		value += int64(n) * p.in.Parts[i].Profit
-	}
-	if value > p.value {
-		p.value, p.root = value, root
-		p.opt.report(p.value, p.bound)
-	}
-}
-
-// lower keeps the bound if it is better than before; it was computed in floating point.
-func (p *profit) lower(bound float64) {
-	if math.IsInf(bound, 1) {
-		return
-	}
-	if b := max(p.value, int64(math.Floor(bound+1e-6))); p.bound == 0 || b < p.bound {
-		p.bound = b
-		p.opt.report(p.value, p.bound)
-	}
-}
-
-func (p *profit) solution() Solution {
-	sol := Solution{Status: Feasible, Value: p.value, Bound: p.bound}
-	if p.root != nil {
-		sol.Sheets = []Sheet{p.in.sheet(0, p.root)}
-	}
-	if p.value == p.bound {
-		sol.Status = Optimal
-	}
-	return sol
 }

@@ -36,7 +36,7 @@ func Solve(ctx context.Context, in Instance, opt Options) Solution {
 		return Solution{Status: Invalid, Faults: faults}
 	}
 	if in.Objective == MaxProfit {
-		return solveProfit2(ctx, in, opt)
+		return solveProfit(ctx, in, opt)
 	}
 	return solveCover(ctx, in, opt)
 }
