@@ -129,10 +129,8 @@ func (c *cover) addOracles() {
 	for _, k := range c.kinds {
 		plates = append(plates, c.in.Stock[k.stock].usable())
 	}
-	for _, d := range c.in.Cuts.directions() {
-		for k, o := range newStrips(c.in, plates, d) {
-			c.kinds[k].oracles = append(c.kinds[k].oracles, o)
-		}
+	for k, list := range c.in.oracles(plates) {
+		c.kinds[k].oracles = list
 	}
 }
 

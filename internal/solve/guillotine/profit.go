@@ -81,6 +81,14 @@ func newPrices(p *profit, o oracle) *prices {
 	return &prices{p: p, o: o, price: make([]float64, len(p.demand)), bound: math.Inf(1)}
 }
 
+// round lowers the bound by better prices; the plans built on the way are all it offers.
+func (s *prices) round(ctx context.Context, round int) float64 {
+	if !s.closed() {
+		s.subgradient(ctx, 50<<round)
+	}
+	return s.bound
+}
+
 // closed reports whether the bound leaves no room for a better plan.
 func (s *prices) closed() bool { return s.bound < float64(s.p.value)+1-1e-6 }
 
@@ -137,13 +145,15 @@ func (s *prices) subgradient(ctx context.Context, steps int) {
 func solveProfit(ctx context.Context, in Instance, opt Options) Solution {
 	p := newProfit(in, opt)
 	var searches []search
-	switch plate := in.Stock[0].usable(); in.Cuts.Stages {
-	case 2:
-		for _, d := range in.Cuts.directions() {
-			searches = append(searches, newProfit2(p, newStrips(in, []Rect{plate}, d)[0]))
+	for _, o := range in.oracles([]Rect{in.Stock[0].usable()})[0] {
+		switch o := o.(type) {
+		case *stripPlate:
+			searches = append(searches, &profit2{prices: newPrices(p, o), stripPlate: o})
+		case *table:
+			searches = append(searches, &profitAny{newPrices(p, o), o})
+		default:
+			searches = append(searches, newPrices(p, o))
 		}
-	default:
-		searches = append(searches, newProfitAny(p, newTable(in, plate)))
 	}
 	for round := range opt.rounds() {
 		bound := 0.0

@@ -36,10 +36,6 @@ type listedStrip struct {
 	counts []chunk // options with their numbers
 }
 
-func newProfit2(p *profit, plate *stripPlate) *profit2 {
-	return &profit2{prices: newPrices(p, plate), stripPlate: plate}
-}
-
 // round lowers the bound and looks for better plans than the best.
 func (s *profit2) round(ctx context.Context, round int) float64 {
 	if s.closed() {

@@ -9,10 +9,6 @@ type profitAny struct {
 	t *table
 }
 
-func newProfitAny(p *profit, t *table) *profitAny {
-	return &profitAny{newPrices(p, t), t}
-}
-
 // shares of the prices to rank ways at.
 var shares = []float64{0, 1, 0.5}
 

@@ -40,3 +40,27 @@ func Solve(ctx context.Context, in Instance, opt Options) Solution {
 	}
 	return solveCover(ctx, in, opt)
 }
+
+// oracles returns, by plate, one oracle per direction of the first cut.
+func (in Instance) oracles(plates []Rect) [][]oracle {
+	out := make([][]oracle, len(plates))
+	switch in.Cuts.Stages {
+	case Unlimited:
+		for n, u := range plates {
+			out[n] = []oracle{newTable(in, u)}
+		}
+	case 3:
+		for n, u := range plates {
+			for _, d := range in.Cuts.directions() {
+				out[n] = append(out[n], newColumns(in, u, d))
+			}
+		}
+	default:
+		for _, d := range in.Cuts.directions() {
+			for n, o := range newStrips(in, plates, d) {
+				out[n] = append(out[n], o)
+			}
+		}
+	}
+	return out
+}
