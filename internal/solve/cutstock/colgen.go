@@ -69,7 +69,10 @@ func (g *colgen) run(stop int64) bool {
 // generate prices at smoothed prices, then at the master's own if that yields nothing. It reports whether the bound
 // improved and whether columns were added.
 func (g *colgen) generate() (improved, more bool) {
-	own := g.master.y[:len(g.p.size)]
+	own := make([]float64, len(g.p.size))
+	for i := range own {
+		own[i] = g.master.price(i)
+	}
 	if g.center != nil {
 		mixed := make([]float64, len(own))
 		for i := range mixed {

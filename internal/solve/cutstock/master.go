@@ -15,6 +15,8 @@ type master struct {
 	p       *problem
 	budget  *budget
 	rows    int
+	items   []int // types with need; type items[r] has row r
+	itemRow []int // type -> row, or -1 for a type without need
 	kindRow []int // kind -> row, or -1 for a kind without limit
 	cols    []column
 	start   []float64 // cost of the artificial variable of each item row
@@ -42,42 +44,45 @@ const (
 	perturbation   = 1e-6 // of a right side, in pieces
 )
 
-// newMaster returns a master over the given needs and free pieces without any column. Types without need keep
-// their row.
+// newMaster returns a master over the given needs and free pieces without any column. Patterns that hold a type
+// without need must not be added to it.
 func newMaster(p *problem, b *budget, need, free []int64) *master {
-	m := &master{p: p, budget: b, kindRow: make([]int, len(p.kinds))}
-	m.rows = len(p.size)
+	m := &master{p: p, budget: b, itemRow: make([]int, len(p.size)), kindRow: make([]int, len(p.kinds))}
+	for i := range p.size {
+		m.itemRow[i] = -1
+		if need[i] > 0 {
+			m.itemRow[i] = m.addRow(float64(need[i]))
+			m.items = append(m.items, i)
+			m.start = append(m.start, p.startPrice(i))
+		}
+	}
 	for k := range p.kinds {
 		m.kindRow[k] = -1
 		if p.kinds[k].limited {
-			m.kindRow[k] = m.rows
-			m.rows++
+			m.kindRow[k] = m.addRow(float64(free[k]))
 		}
 	}
-	m.rhs = make([]float64, m.rows)
-	m.start = make([]float64, len(p.size))
 	m.basis = make([]int, m.rows)
 	m.inverse = make([]float64, m.rows*m.rows)
-	m.x = make([]float64, m.rows)
 	m.y = make([]float64, m.rows)
 	m.alpha = make([]float64, m.rows)
-	for i := range p.size {
-		m.rhs[i] = float64(need[i]) + perturbation*(1+0.5*math.Sin(float64(3*i+1)))
-		m.start[i] = p.startPrice(i)
-		m.basis[i] = -1 - m.rows - i
-		m.y[i] = m.start[i]
-	}
-	for k, r := range m.kindRow {
-		if r >= 0 {
-			m.rhs[r] = float64(free[k]) + perturbation*(1+0.5*math.Sin(float64(3*r+1)))
-			m.basis[r] = -1 - r
-		}
-	}
+	m.x = append([]float64(nil), m.rhs...)
+	copy(m.y, m.start)
 	for r := range m.rows {
 		m.inverse[r*m.rows+r] = 1
-		m.x[r] = m.rhs[r]
+		m.basis[r] = -1 - r
+		if r < len(m.items) {
+			m.basis[r] -= m.rows
+		}
 	}
 	return m
+}
+
+// addRow appends a row with a slightly raised right side.
+func (m *master) addRow(rhs float64) int {
+	m.rhs = append(m.rhs, rhs+perturbation*(1+0.5*math.Sin(float64(3*m.rows+1))))
+	m.rows++
+	return m.rows - 1
 }
 
 // startPrice is the cost of meeting one piece of a type by nothing: high enough that a pattern is always
@@ -107,7 +112,7 @@ func (m *master) reduced(j int) float64 {
 	c := &m.cols[j]
 	d := c.cost
 	for _, e := range c.items {
-		d -= m.y[e.item] * float64(e.qty)
+		d -= m.y[m.itemRow[e.item]] * float64(e.qty)
 	}
 	if r := m.kindRow[c.kind]; r >= 0 {
 		d -= m.y[r]
@@ -120,7 +125,7 @@ func (m *master) reducedOf(v int) float64 {
 	switch {
 	case v >= 0:
 		return m.reduced(v)
-	case -1-v < len(m.p.size):
+	case -1-v < len(m.items):
 		return m.y[-1-v]
 	}
 	return -m.y[-1-v]
@@ -170,14 +175,14 @@ func (m *master) loadAlpha(v int) {
 	if v < 0 {
 		r := -1 - v
 		sign := -1.0
-		if r >= len(m.p.size) {
+		if r >= len(m.items) {
 			sign = 1
 		}
 		m.addColumn(r, sign)
 		return
 	}
 	for _, e := range m.cols[v].items {
-		m.addColumn(e.item, float64(e.qty))
+		m.addColumn(m.itemRow[e.item], float64(e.qty))
 	}
 	if r := m.kindRow[m.cols[v].kind]; r >= 0 {
 		m.addColumn(r, 1)
@@ -272,6 +277,14 @@ func (m *master) value() float64 {
 		sum += m.costOf(v) * m.x[r]
 	}
 	return sum
+}
+
+// price returns the price of a type; 0 for one without need.
+func (m *master) price(item int) float64 {
+	if r := m.itemRow[item]; r >= 0 {
+		return m.y[r]
+	}
+	return 0
 }
 
 // missing returns how many pieces the present solution leaves uncut.

@@ -73,6 +73,13 @@ func (s *solver) run() {
 		return
 	}
 	s.offer(g.rounded())
+	d := diver{s: s}
+	for _, c := range g.master.cols {
+		d.pool = append(d.pool, c.pattern)
+	}
+	for deviations := 0; deviations < 4 && !s.finished(); deviations++ {
+		d.descend(branch{need: s.p.demand, free: s.p.limits()}, g.usage(), 0, deviations)
+	}
 }
 
 // stop is the cost at which a plan is of no more interest.
