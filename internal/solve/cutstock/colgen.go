@@ -14,10 +14,10 @@ type colgen struct {
 	budget *budget
 	master *master
 	pricer *pricer
-	need   []int64
-	free   []int64
+	task   task
 	bound  float64   // best bound so far; -Inf before the first
 	center []float64 // prices of the best bound
+	given  int       // columns put in before pricing began
 }
 
 // smoothing is the weight of the best prices so far in the prices offered to the knapsack (assumed; 0.5 to 0.9 made
@@ -27,10 +27,10 @@ const smoothing = 0.6
 // priceBits is the size of the largest whole-number price: 2^20 pieces of it still add up inside int64.
 const priceBits = 40
 
-func newColgen(p *problem, b *budget, need, free []int64) *colgen {
+func newColgen(p *problem, b *budget, t task) *colgen {
 	return &colgen{
-		p: p, budget: b, need: need, free: free, bound: math.Inf(-1),
-		master: newMaster(p, b, need, free),
+		p: p, budget: b, task: t, bound: math.Inf(-1),
+		master: newMaster(p, b, t),
 		pricer: &pricer{p: p, budget: b},
 	}
 }
@@ -92,16 +92,17 @@ func (g *colgen) generate() (improved, more bool) {
 func (g *colgen) offer(prices []float64) (improved, more bool) {
 	p, m := g.p, g.master
 	whole := g.round(prices)
-	g.pricer.load(whole, g.need)
+	g.pricer.load(whole, g.task.need)
 	floor := make([]int64, len(p.kinds))
+	low := make([]int64, len(p.kinds))
 	for k := range floor {
-		floor[k] = p.kinds[k].cost * g.pricer.scale
-		if r := m.kindRow[k]; r >= 0 {
-			floor[k] += int64(max(0, -m.y[r]) * float64(g.pricer.scale))
+		floor[k] = max(0, int64((float64(p.kinds[k].cost)-m.kindPrice(k))*float64(g.pricer.scale)))
+		if r := m.lowRow[k]; r >= 0 {
+			low[k] = int64(max(0, m.y[r]) * float64(g.pricer.scale))
 		}
 	}
-	found := g.pricer.price(g.free, floor)
-	if b := g.priceBound(whole, found); b > g.bound {
+	found := g.pricer.price(g.task.free, floor)
+	if b := g.priceBound(whole, low, found); b > g.bound {
 		g.bound, improved = b, true
 		g.center = append(g.center[:0], prices...)
 	}
@@ -138,32 +139,33 @@ func (g *colgen) round(prices []float64) []int64 {
 	return whole
 }
 
-// priceBound returns a lower bound on the cost of meeting the needs, given prices of the types and the most that a
-// pattern of each kind is worth at these prices.
+// priceBound returns a lower bound on the cost of a task, given prices of the types and of the lower limits, and the most
+// that a pattern of each kind is worth at these prices.
 //
-//	bound = t * (sum_i w_i need_i - sum_k free_k mu_k) / scale,  t = min_k n_k / (n_k + d_k)
+//	bound = t * (sum_i w_i need_i + sum_k (z_k low_k - u_k free_k)) / scale,  t = min_k n_k / (n_k + d_k)
 //
-// w_i whole-number prices; v_k the most a pattern of kind k is worth, leftover included; c_k its cost. A limited kind
-// pays the excess mu_k = max(0, v_k - c_k). For a kind without limit all prices are scaled by t instead,
-// with d_k its excess and n_k the least net cost of a piece, so that no pattern is worth more than it costs.
+// w_i, z_k whole-number prices; v_k the most a pattern of kind k is worth, leftover included; c_k its cost in price units. A
+// kind with an upper limit pays the excess u_k = max(0, v_k + z_k - c_k). For a kind without one all prices are scaled by
+// t instead, with d_k its excess and n_k the least net cost of a piece, so that no pattern is worth more than it costs.
 //
-// Source: Farley 1990 for one kind of stock; the terms of limited kinds are the dual of their limit.
-func (g *colgen) priceBound(w []int64, found []priced) float64 {
+// Source: Farley 1990 for one kind of stock; the terms of limited kinds are the dual of their limits.
+func (g *colgen) priceBound(w, z []int64, found []priced) float64 {
 	scale := float64(g.pricer.scale)
 	total, t := 0.0, 1.0
 	for i, x := range w {
-		total += float64(x) * float64(g.need[i])
+		total += float64(x) * float64(g.task.need[i])
 	}
 	for k, kd := range g.p.kinds {
-		excess := float64(found[k].bound) - float64(kd.cost)*scale
-		if g.free[k] == 0 || excess <= 0 {
+		total += float64(z[k]) * float64(g.task.low[k])
+		excess := float64(found[k].bound) + float64(z[k]) - float64(kd.cost)*scale
+		if g.task.free[k] == 0 || excess <= 0 {
 			continue
 		}
-		if kd.limited {
-			total -= excess * float64(g.free[k])
+		if g.master.topRow[k] >= 0 {
+			total -= excess * float64(g.task.free[k])
 			continue
 		}
-		least := float64(g.p.net(k, g.p.size[len(g.p.size)-1])) * scale
+		least := float64(g.p.net(k, 0)) * scale
 		if least <= 0 {
 			return 0
 		}

@@ -21,33 +21,21 @@ const (
 	deviateChoice = 3   // choices per such step
 )
 
-// branch is a partial plan: fixed runs and what they leave to do.
+// branch is a partial plan: fixed runs and the task they leave.
 type branch struct {
-	runs       []run
-	need, free []int64
-	cost       int64
-	barred     []pattern // patterns that may not be fixed next
+	task
+	runs   []run
+	cost   int64
+	barred []pattern // patterns that may not be fixed next
 }
 
 // fix returns the branch extended by n pieces of a pattern.
-func (b *branch) fix(p *problem, pt pattern, n int64) branch {
-	c := branch{runs: append(slices.Clip(b.runs), run{pt, n}), need: slices.Clone(b.need), free: slices.Clone(b.free)}
-	for _, e := range pt.items {
-		c.need[e.item] -= n * e.qty
+func (b branch) fix(p *problem, pt pattern, n int64) branch {
+	return branch{
+		task: b.without(pt, n),
+		runs: append(slices.Clip(b.runs), run{pt, n}),
+		cost: b.cost + n*p.net(pt.kind, p.used(pt.items)),
 	}
-	c.free[pt.kind] -= n
-	c.cost = b.cost + n*p.net(pt.kind, p.used(pt.items))
-	return c
-}
-
-// fits reports whether n pieces of a pattern can still be fixed without cutting anything too often.
-func (b *branch) fits(pt pattern, n int64) bool {
-	for _, e := range pt.items {
-		if n*e.qty > b.need[e.item] {
-			return false
-		}
-	}
-	return n <= b.free[pt.kind]
 }
 
 // dive explores below a branch with the given number of deviations left.
@@ -57,7 +45,7 @@ func (d *diver) dive(b branch, depth, deviations int) {
 		s.offer(b.runs)
 		return
 	}
-	g := newColgen(s.p, s.budget, b.need, b.free)
+	g := newColgen(s.p, s.budget, b.task)
 	for _, pt := range d.pool {
 		if b.fits(pt, 1) {
 			g.master.add(pt)
@@ -135,17 +123,16 @@ func (g *colgen) usage() []usage {
 // rounded turns the present solution of the relaxation into runs: whole parts of the pattern counts first, then the
 // rest of the needs by filling.
 func (g *colgen) rounded() []run {
-	need := slices.Clone(g.need)
-	free := slices.Clone(g.free)
+	left := g.task.clone()
 	var runs []run
 	for _, u := range g.usage() {
-		n := min(int64(u.count+1e-4), free[u.kind])
+		n := min(int64(u.count+1e-4), left.free[u.kind])
 		before := len(runs)
-		runs = g.p.take(runs, run{u.pattern, n}, need)
+		runs = g.p.take(runs, run{u.pattern, n}, left.need)
 		for _, t := range runs[before:] {
-			free[t.kind] -= t.count
+			left.free[t.kind] -= t.count
 		}
 	}
-	rest, _ := g.p.construct(need, free, g.p.fillTight)
+	rest, _ := g.p.construct(left, g.p.fillTight)
 	return append(runs, rest...)
 }

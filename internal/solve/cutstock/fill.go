@@ -1,6 +1,7 @@
 package cutstock
 
 import (
+	"math"
 	"slices"
 )
 
@@ -74,47 +75,40 @@ func (s *tightSearch) descend(t int, free int64) {
 	}
 }
 
-// construct fills pieces until need is met. It returns the runs and false when the stock runs out first.
-// free holds the pieces of each kind that may be taken. Both slices are changed.
-func (p *problem) construct(need, free []int64, fill filler) ([]run, bool) {
+// construct fills pieces until the task is done. It returns the runs, and false when the stock runs out first.
+func (p *problem) construct(t task, fill filler) ([]run, bool) {
 	var runs []run
-	for !whole(need) {
-		best, bestItems, bestScore := -1, []entry(nil), 0.0
-		for k := range p.kinds {
-			if free[k] == 0 {
-				continue
-			}
-			items := fill(need, p.kinds[k].capacity)
-			if items == nil {
-				continue
-			}
-			used := p.used(items)
-			score := (float64(p.net(k, used)) + 1e-3) / float64(used)
-			if best < 0 || score < bestScore {
-				best, bestItems, bestScore = k, items, score
-			}
-		}
-		if best < 0 {
+	for t = t.clone(); !whole(t.need); {
+		pt, ok := p.cheapestFill(t, fill)
+		if !ok {
 			return runs, false
 		}
-		times := free[best]
-		for _, e := range bestItems {
-			times = min(times, need[e.item]/e.qty)
+		times := t.free[pt.kind]
+		for _, e := range pt.items {
+			times = min(times, t.need[e.item]/e.qty)
 		}
-		for _, e := range bestItems {
-			need[e.item] -= times * e.qty
-		}
-		free[best] -= times
-		runs = append(runs, run{pattern{best, bestItems}, times})
+		t = t.without(pt, times)
+		runs = append(runs, run{pt, times})
 	}
 	return runs, true
 }
 
-// limits returns the pieces of each kind that may be taken.
-func (p *problem) limits() []int64 {
-	free := make([]int64, len(p.kinds))
+// cheapestFill returns the fill of a free piece that costs least for the length it takes up.
+func (p *problem) cheapestFill(t task, fill filler) (pattern, bool) {
+	best, least := pattern{}, math.Inf(1)
 	for k := range p.kinds {
-		free[k] = p.kinds[k].limit
+		if t.free[k] == 0 {
+			continue
+		}
+		items := fill(t.need, p.kinds[k].capacity)
+		if items == nil {
+			continue
+		}
+		used := p.used(items)
+		// the small addend lets the fuller of two free pieces win
+		if score := (float64(p.net(k, used)) + 1e-3) / float64(used); score < least {
+			best, least = pattern{k, items}, score
+		}
 	}
-	return free
+	return best, best.items != nil
 }

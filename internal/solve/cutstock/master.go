@@ -4,7 +4,9 @@ import "math"
 
 // master is the linear relaxation over a growing list of patterns:
 //
-//	minimise sum c_j x_j, sum_j a_ij x_j >= demand_i, sum_{j of kind k} x_j <= limit_k (limited kinds), x >= 0
+//	minimise sum_j c_j x_j
+//	sum_j a_ij x_j >= need_i           for each type in need
+//	low_k <= sum_{j of kind k} x_j <= free_k   for kinds with such limits;  x >= 0
 //
 // solved by the primal simplex method with an explicit inverse. Every right side is raised by a tiny amount that
 // differs from row to row, which keeps the degenerate problems of equal demands from stalling; the prices stay
@@ -17,9 +19,11 @@ type master struct {
 	rows    int
 	items   []int // types with need; type items[r] has row r
 	itemRow []int // type -> row, or -1 for a type without need
-	kindRow []int // kind -> row, or -1 for a kind without limit
+	lowRow  []int // kind -> row of its lower limit, or -1
+	topRow  []int // kind -> row of its upper limit, or -1
+	atLeast int   // rows below this are >=, the others <=
 	cols    []column
-	start   []float64 // cost of the artificial variable of each item row
+	start   []float64 // cost of the artificial variable of each >= row
 	rhs     []float64
 	basis   []int     // variable of each row, coded as below
 	inBasis []bool    // of each column
@@ -44,24 +48,24 @@ const (
 	perturbation   = 1e-6 // of a right side, in pieces
 )
 
-// newMaster returns a master over the given needs and free pieces without any column. Patterns that hold a type
-// without need must not be added to it.
-func newMaster(p *problem, b *budget, need, free []int64) *master {
-	m := &master{p: p, budget: b, itemRow: make([]int, len(p.size)), kindRow: make([]int, len(p.kinds))}
+// newMaster returns a master of a task without any column but the empty patterns that lower limits call for. Patterns
+// that hold a type without need must not be added to it.
+func newMaster(p *problem, b *budget, t task) *master {
+	m := &master{p: p, budget: b, itemRow: make([]int, len(p.size))}
 	for i := range p.size {
 		m.itemRow[i] = -1
-		if need[i] > 0 {
-			m.itemRow[i] = m.addRow(float64(need[i]))
+		if t.need[i] > 0 {
+			m.itemRow[i] = m.addRow(float64(t.need[i]))
 			m.items = append(m.items, i)
 			m.start = append(m.start, p.startPrice(i))
 		}
 	}
-	for k := range p.kinds {
-		m.kindRow[k] = -1
-		if p.kinds[k].limited {
-			m.kindRow[k] = m.addRow(float64(free[k]))
-		}
+	m.lowRow = m.limitRows(t.low, func(k int) bool { return t.low[k] > 0 })
+	for range m.rows - len(m.items) {
+		m.start = append(m.start, p.dearestPiece())
 	}
+	m.atLeast = m.rows
+	m.topRow = m.limitRows(t.free, func(k int) bool { return p.kinds[k].limited || t.free[k] < p.kinds[k].limit })
 	m.basis = make([]int, m.rows)
 	m.inverse = make([]float64, m.rows*m.rows)
 	m.y = make([]float64, m.rows)
@@ -71,11 +75,28 @@ func newMaster(p *problem, b *budget, need, free []int64) *master {
 	for r := range m.rows {
 		m.inverse[r*m.rows+r] = 1
 		m.basis[r] = -1 - r
-		if r < len(m.items) {
+		if r < m.atLeast {
 			m.basis[r] -= m.rows
 		}
 	}
+	for k, r := range m.lowRow {
+		if r >= 0 {
+			m.add(pattern{kind: k})
+		}
+	}
 	return m
+}
+
+// limitRows adds a row for each kind that has a limit.
+func (m *master) limitRows(limit []int64, has func(k int) bool) []int {
+	rows := make([]int, len(limit))
+	for k, n := range limit {
+		rows[k] = -1
+		if has(k) {
+			rows[k] = m.addRow(float64(n))
+		}
+	}
+	return rows
 }
 
 // addRow appends a row with a slightly raised right side.
@@ -101,6 +122,15 @@ func (p *problem) startPrice(i int) float64 {
 	return 100 * (price + 1)
 }
 
+// dearestPiece is more than any piece of stock costs.
+func (p *problem) dearestPiece() float64 {
+	most := int64(0)
+	for _, k := range p.kinds {
+		most = max(most, k.cost)
+	}
+	return 2 * float64(most+1)
+}
+
 // add appends a column unless an equal one would be of no use; the caller sees to that.
 func (m *master) add(pt pattern) {
 	m.cols = append(m.cols, column{pt, float64(m.p.net(pt.kind, m.p.used(pt.items)))})
@@ -114,10 +144,20 @@ func (m *master) reduced(j int) float64 {
 	for _, e := range c.items {
 		d -= m.y[m.itemRow[e.item]] * float64(e.qty)
 	}
-	if r := m.kindRow[c.kind]; r >= 0 {
-		d -= m.y[r]
+	return d - m.kindPrice(c.kind)
+}
+
+// kindPrice returns the price of taking a piece of kind k: positive while more pieces must be taken, negative while
+// no more may be.
+func (m *master) kindPrice(k int) float64 {
+	price := 0.0
+	if r := m.lowRow[k]; r >= 0 {
+		price += m.y[r]
 	}
-	return d
+	if r := m.topRow[k]; r >= 0 {
+		price += m.y[r]
+	}
+	return price
 }
 
 // reducedOf returns the reduced cost of a column or a logical variable.
@@ -125,7 +165,7 @@ func (m *master) reducedOf(v int) float64 {
 	switch {
 	case v >= 0:
 		return m.reduced(v)
-	case -1-v < len(m.items):
+	case -1-v < m.atLeast:
 		return m.y[-1-v]
 	}
 	return -m.y[-1-v]
@@ -175,7 +215,7 @@ func (m *master) loadAlpha(v int) {
 	if v < 0 {
 		r := -1 - v
 		sign := -1.0
-		if r >= len(m.items) {
+		if r >= m.atLeast {
 			sign = 1
 		}
 		m.addColumn(r, sign)
@@ -184,8 +224,10 @@ func (m *master) loadAlpha(v int) {
 	for _, e := range m.cols[v].items {
 		m.addColumn(m.itemRow[e.item], float64(e.qty))
 	}
-	if r := m.kindRow[m.cols[v].kind]; r >= 0 {
-		m.addColumn(r, 1)
+	for _, r := range [...]int{m.lowRow[m.cols[v].kind], m.topRow[m.cols[v].kind]} {
+		if r >= 0 {
+			m.addColumn(r, 1)
+		}
 	}
 }
 
@@ -287,7 +329,7 @@ func (m *master) price(item int) float64 {
 	return 0
 }
 
-// missing returns how many pieces the present solution leaves uncut.
+// missing returns by how much the present solution misses needs and lower limits.
 func (m *master) missing() float64 {
 	sum := 0.0
 	for r, v := range m.basis {
@@ -298,7 +340,7 @@ func (m *master) missing() float64 {
 	return sum
 }
 
-// raiseStart makes leaving pieces uncut ten times as dear and returns the prices that follow.
+// raiseStart makes missing a need or a lower limit ten times as dear and recomputes the prices.
 func (m *master) raiseStart() {
 	for i := range m.start {
 		m.start[i] *= 10

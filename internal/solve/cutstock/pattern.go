@@ -43,10 +43,7 @@ type plan struct {
 // stock than there is.
 func (p *problem) newPlan(runs []run) (plan, bool) {
 	need := slices.Clone(p.demand)
-	free := make([]int64, len(p.kinds))
-	for k := range p.kinds {
-		free[k] = p.kinds[k].limit
-	}
+	free := p.task().free
 	var trimmed []run
 	for _, r := range runs {
 		trimmed = p.take(trimmed, r, need)

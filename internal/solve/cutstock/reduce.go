@@ -141,6 +141,49 @@ func (p *problem) roundUp(x float64) int64 {
 	return n * p.step
 }
 
+// task is what remains to be planned: the pieces needed of each type, and for each kind the pieces of stock that may
+// and that must be taken.
+type task struct {
+	need []int64
+	free []int64
+	low  []int64
+}
+
+// task returns the whole problem as a task.
+func (p *problem) task() task {
+	t := task{need: slices.Clone(p.demand), free: make([]int64, len(p.kinds)), low: make([]int64, len(p.kinds))}
+	for k := range p.kinds {
+		t.free[k] = p.kinds[k].limit
+	}
+	return t
+}
+
+// clone returns a copy that can be changed.
+func (t task) clone() task {
+	return task{slices.Clone(t.need), slices.Clone(t.free), slices.Clone(t.low)}
+}
+
+// without returns the task that remains when n pieces of a pattern are cut.
+func (t task) without(pt pattern, n int64) task {
+	c := t.clone()
+	for _, e := range pt.items {
+		c.need[e.item] -= n * e.qty
+	}
+	c.free[pt.kind] -= n
+	c.low[pt.kind] = max(0, c.low[pt.kind]-n)
+	return c
+}
+
+// fits reports whether n pieces of a pattern can be cut without cutting anything too often.
+func (t task) fits(pt pattern, n int64) bool {
+	for _, e := range pt.items {
+		if n*e.qty > t.need[e.item] {
+			return false
+		}
+	}
+	return n <= t.free[pt.kind]
+}
+
 // whole reports whether every demand is met, that is whether nothing is left in need.
 func whole(need []int64) bool {
 	for _, n := range need {

@@ -58,12 +58,13 @@ func newSolver(ctx context.Context, in *Instance, opt Options) *solver {
 }
 
 func (s *solver) run() {
+	all := s.p.task()
 	for _, fill := range []filler{s.p.fillDecreasing, s.p.fillTight} {
-		if runs, ok := s.p.construct(append([]int64(nil), s.p.demand...), s.p.limits(), fill); ok {
+		if runs, ok := s.p.construct(all, fill); ok {
 			s.offer(runs)
 		}
 	}
-	g := newColgen(s.p, s.budget, s.p.demand, s.p.limits())
+	g := newColgen(s.p, s.budget, all)
 	for _, r := range s.best.runs {
 		g.master.add(r.pattern)
 	}
@@ -78,7 +79,11 @@ func (s *solver) run() {
 		d.pool = append(d.pool, c.pattern)
 	}
 	for deviations := 0; deviations < 4 && !s.finished(); deviations++ {
-		d.descend(branch{need: s.p.demand, free: s.p.limits()}, g.usage(), 0, deviations)
+		d.descend(branch{task: all}, g.usage(), 0, deviations)
+	}
+	if !s.finished() {
+		c := countSearch{s: s, pool: d.pool}
+		c.run()
 	}
 }
 
