@@ -20,9 +20,9 @@ type priced struct {
 }
 
 const (
-	searchNodes = 3000    // nodes of one search before the table is tried
-	lateNodes   = 60_000  // nodes of one search when the table is too large
-	tableCells  = 4 << 20 // largest table, in cells of one byte
+	lateSteps  = 1 << 20 // steps of one search when the table is too large
+	tableCells = 4 << 20 // largest table, in cells of one byte
+	leastSteps = 200     // steps of one search however small the table is
 )
 
 // pricer holds the scratch memory of the knapsack methods.
@@ -35,8 +35,9 @@ type pricer struct {
 	taken  []bool  // table: whether pass n is taken at capacity c
 	// state of a search
 	kind  int
-	worth float64 // price units per unit of free capacity that a leftover is worth at most
-	nodes int
+	worth float64 // price units per unit of free capacity that a leftover is worth at most, beyond base
+	base  int64   // what the length lost when the capacity was rounded to whole units is worth at most
+	steps int64   // left to the search
 	value int64
 	count []int64
 	found []int64
@@ -50,6 +51,7 @@ type pricedType struct {
 	price int64
 	most  int64
 	ratio float64
+	least int64 // smallest size among this and all later types
 }
 
 // load sets the prices and the needs for the following calls.
@@ -58,62 +60,72 @@ func (pr *pricer) load(prices []int64, need []int64) {
 	for i, w := range prices {
 		if w > 0 && need[i] > 0 {
 			size := pr.p.size[i]
-			pr.types = append(pr.types, pricedType{i, size, w, need[i], float64(w) / float64(size)})
+			pr.types = append(pr.types, pricedType{i, size, w, need[i], float64(w) / float64(size), 0})
 		}
 	}
 	slices.SortStableFunc(pr.types, func(a, b pricedType) int { return cmp.Compare(b.ratio, a.ratio) })
+	least := int64(math.MaxInt64)
+	for n := len(pr.types) - 1; n >= 0; n-- {
+		least = min(least, pr.types[n].size)
+		pr.types[n].least = least
+	}
 }
 
 // price answers for every kind with free pieces. floor[k] is a value that a pattern of kind k must exceed to be of
 // interest: answers that do not are not returned in full, only bounded by it.
 func (pr *pricer) price(free, floor []int64) []priced {
 	out := make([]priced, len(pr.p.kinds))
-	pending := false
-	for k := range pr.p.kinds {
-		if free[k] == 0 {
-			continue
-		}
-		var exact bool
-		out[k], exact = pr.search(k, floor[k], searchNodes)
-		pending = pending || !exact
-	}
-	if !pending {
-		return out
-	}
-	if pr.table(free, out) {
-		return out
-	}
-	for k := range pr.p.kinds {
-		if free[k] > 0 && out[k].bound > out[k].value {
-			out[k], _ = pr.search(k, floor[k], lateNodes)
-		}
+	passes, width := pr.passes(free)
+	cells := int64(len(passes)) * width
+	steps := min(max(cells/int64(2*len(free)), leastSteps), lateSteps)
+	exact := pr.searchAll(out, free, floor, steps)
+	switch {
+	case exact:
+	case cells <= tableCells:
+		pr.table(passes, width)
+		pr.readTable(out, free, passes, width)
+	case steps < lateSteps:
+		pr.searchAll(out, free, floor, lateSteps)
 	}
 	return out
 }
 
-// search looks for the best pattern of kind k worth more than floor. It returns false when it was stopped early.
-func (pr *pricer) search(k int, floor int64, nodes int) (priced, bool) {
+// searchAll searches for every kind with free pieces that is not answered exactly yet, and reports whether all are now.
+func (pr *pricer) searchAll(out []priced, free, floor []int64, steps int64) bool {
+	exact := true
+	for k := range pr.p.kinds {
+		if free[k] > 0 && (out[k].bound == 0 || out[k].bound > out[k].value) {
+			out[k] = pr.search(k, floor[k], steps)
+			exact = exact && out[k].bound == out[k].value
+		}
+	}
+	return exact
+}
+
+// search looks for the best pattern of kind k worth more than floor, and stops early after so many steps.
+func (pr *pricer) search(k int, floor, steps int64) priced {
 	kd := &pr.p.kinds[k]
-	pr.kind, pr.nodes, pr.value, pr.have = k, nodes, floor, false
-	pr.worth = 0
+	pr.kind, pr.steps, pr.value, pr.have = k, steps, floor, false
+	pr.worth, pr.base = 0, 0
 	if kd.worth {
 		share := float64(pr.p.in.Leftover.SharePerMille) / 1000
 		stock := pr.p.in.Stock[kd.stocks[0]]
-		pr.worth = share * float64(kd.cost) / float64(stock.Length) * float64(pr.p.unit) * float64(pr.scale)
+		perLength := share * float64(kd.cost) / float64(stock.Length) * float64(pr.scale)
+		pr.worth = perLength * float64(pr.p.unit)
+		pr.base = int64(perLength*float64(max(0, kd.usable-kd.capacity*pr.p.unit))) + 1
 	}
 	pr.count = append(pr.count[:0], make([]int64, len(pr.types))...)
 	pr.found = append(pr.found[:0], pr.count...)
 	pr.dive(0, kd.capacity, 0)
-	pr.budget.spend(int64(nodes-pr.nodes) * 8)
+	pr.budget.spend(4 * (steps - pr.steps))
 	ans := priced{value: pr.value, bound: pr.value}
 	if pr.have {
 		ans.items = pr.entries(pr.found)
 	}
-	if pr.nodes <= 0 {
+	if pr.steps <= 0 {
 		ans.bound = max(pr.value, pr.ratioBound(0, kd.capacity, 0))
-		return ans, false
 	}
-	return ans, true
+	return ans
 }
 
 // entries writes counts of priced types as a pattern.
@@ -131,24 +143,26 @@ func (pr *pricer) entries(count []int64) []entry {
 // ratioBound returns a value that filling free capacity with types n and later cannot exceed.
 func (pr *pricer) ratioBound(n int, free, value int64) int64 {
 	extra, whole := 0.0, free
-	for ; n < len(pr.types) && free > 0 && pr.types[n].ratio > pr.worth; n++ {
+	for ; n < len(pr.types) && free > 0; n++ {
 		t := &pr.types[n]
+		pr.steps--
+		if t.least > whole || t.ratio <= pr.worth {
+			break
+		}
 		if t.size > whole {
 			continue
 		}
-		if t.most*t.size <= free {
-			extra += float64(t.most * t.price)
-			free -= t.most * t.size
-			continue
+		if t.most*t.size > free {
+			return value + pr.base + int64((extra+float64(free)*t.ratio)*(1+1e-12)) + 1
 		}
-		return value + int64((extra+float64(free)*t.ratio)*(1+1e-12)) + 1
+		extra += float64(t.most * t.price)
+		free -= t.most * t.size
 	}
-	return value + int64((extra+float64(free)*pr.worth)*(1+1e-12)) + 1
+	return value + pr.base + int64((extra+float64(free)*pr.worth)*(1+1e-12)) + 1
 }
 
 // dive extends the present counts by types n and later.
 func (pr *pricer) dive(n int, free, value int64) {
-	pr.nodes--
 	total := value
 	if pr.worth > 0 {
 		total += pr.p.leftoverValue(pr.kind, free) * pr.scale
@@ -157,15 +171,13 @@ func (pr *pricer) dive(n int, free, value int64) {
 		pr.value, pr.have = total, true
 		copy(pr.found, pr.count)
 	}
-	for ; n < len(pr.types) && pr.nodes > 0; n++ {
+	for ; n < len(pr.types) && pr.steps > 0; n++ {
+		pr.steps--
 		t := &pr.types[n]
-		if t.size > free {
-			continue
-		}
-		if value+int64(float64(free)*math.Max(t.ratio, pr.worth)*(1+1e-12))+1 <= pr.value {
+		if t.least > free || value+pr.base+int64(float64(free)*max(t.ratio, pr.worth)*(1+1e-12))+1 <= pr.value {
 			return
 		}
-		for q := min(t.most, free/t.size); q > 0 && pr.nodes > 0; q-- {
+		for q := min(t.most, free/t.size); q > 0 && pr.steps > 0; q-- {
 			pr.count[n] = q
 			rest := free - q*t.size
 			if pr.ratioBound(n+1, rest, value+q*t.price) > pr.value {
@@ -176,28 +188,32 @@ func (pr *pricer) dive(n int, free, value int64) {
 	}
 }
 
-// table fills best values for every capacity and answers for all kinds at once; false when it would be too large.
-func (pr *pricer) table(free []int64, out []priced) bool {
+// pass offers the table mult pieces of a priced type as one.
+type pass struct{ typ, mult int64 }
+
+// passes splits the pieces of every type into powers of two and a rest, so that every number of pieces up to the most
+// is a sum of passes, and returns the width of the table.
+func (pr *pricer) passes(free []int64) ([]pass, int64) {
 	top := int64(0)
 	for k, kd := range pr.p.kinds {
 		if free[k] > 0 {
 			top = max(top, kd.capacity)
 		}
 	}
-	type pass struct{ typ, mult int64 }
-	var passes []pass
+	var list []pass
 	for n, t := range pr.types {
 		left := min(t.most, top/t.size)
 		for mult := int64(1); left > 0; mult *= 2 {
 			q := min(mult, left)
-			passes = append(passes, pass{int64(n), q})
+			list = append(list, pass{int64(n), q})
 			left -= q
 		}
 	}
-	width := top + 1
-	if width > tableCells || int64(len(passes))*width > tableCells {
-		return false
-	}
+	return list, top + 1
+}
+
+// table fills in the best value within each capacity.
+func (pr *pricer) table(passes []pass, width int64) {
 	pr.best = append(pr.best[:0], make([]int64, width)...)
 	pr.taken = append(pr.taken[:0], make([]bool, int64(len(passes))*width)...)
 	for n, ps := range passes {
@@ -205,13 +221,17 @@ func (pr *pricer) table(free []int64, out []priced) bool {
 		tablePass(pr.best, pr.taken[int64(n)*width:int64(n+1)*width], t.size*ps.mult, t.price*ps.mult)
 	}
 	pr.budget.spend(int64(len(passes)) * width)
+}
+
+// readTable answers for every kind with free pieces.
+func (pr *pricer) readTable(out []priced, free []int64, passes []pass, width int64) {
 	for k, kd := range pr.p.kinds {
 		if free[k] == 0 {
 			continue
 		}
 		at, value := kd.capacity, pr.best[kd.capacity]
 		if kd.worth {
-			for c := int64(0); c <= kd.capacity; c++ {
+			for c := range kd.capacity + 1 {
 				if v := pr.best[c] + pr.p.leftoverValue(k, kd.capacity-c)*pr.scale; v > value {
 					at, value = c, v
 				}
@@ -226,7 +246,6 @@ func (pr *pricer) table(free []int64, out []priced) bool {
 		}
 		out[k] = priced{items: pr.entries(pr.count), value: value, bound: value}
 	}
-	return true
 }
 
 // tablePass offers one item of the given size and price to every capacity and marks where it is taken.

@@ -45,7 +45,7 @@ type column struct {
 const (
 	costTolerance  = 1e-9 // reduced costs above -costTolerance*scale count as zero
 	pivotTolerance = 1e-9
-	perturbation   = 1e-6 // of a right side, in pieces
+	perturbation   = 1e-6
 )
 
 // newMaster returns a master of a task without any column but the empty patterns that lower limits call for. Patterns
@@ -171,9 +171,9 @@ func (m *master) reducedOf(v int) float64 {
 	return -m.y[-1-v]
 }
 
-// solve pivots until no column at hand improves the value; false when the budget ran out.
-func (m *master) solve() bool {
-	for {
+// solve pivots at most so many times and reports whether no column at hand improves the value any more.
+func (m *master) solve(most int) bool {
+	for range most {
 		enter, ok := m.entering()
 		if !ok {
 			return true
@@ -187,6 +187,7 @@ func (m *master) solve() bool {
 			return false
 		}
 	}
+	return false
 }
 
 // entering returns the variable with the most negative reduced cost.
