@@ -47,6 +47,9 @@ func (im *improver) sample(noise float64, repairs int) bool {
 	return true
 }
 
+// passes returns how many schedules were generated.
+func (im *improver) passes() int { return im.forward.passes + im.backward.passes }
+
 // justify improves the schedule that the forward generator holds.
 func (im *improver) justify(repairs int) int {
 	end := im.forward.goalEnd()

@@ -35,21 +35,132 @@ func Solve(ctx context.Context, in Instance, opt Options) Solution {
 	if c := net.obvious(); c.Reason != "" {
 		return Solution{Status: Infeasible, Conflict: c}
 	}
+	r := &run{ctx: ctx, net: net, opt: opt}
 	root, bound, ok := net.rootBounds()
 	if !ok {
 		return Solution{Status: Infeasible, Conflict: Conflict{Reason: "release times, deadlines, calendars and lags leave no start for some task"}}
 	}
-	im := newImprover(net, root, opt.Seed)
-	noise := 0.0
-	for im.forward.passes < opt.Schedules && ctx.Err() == nil && (im.best == nil || im.bestEnd > bound) {
-		im.sample(noise, 100)
-		noise = 0.1 * float64(bound)
+	r.bound = bound
+	r.sample(root)
+	if opt.Conflicts > 0 && !r.closed() {
+		r.prove()
 	}
-	s := Solution{Status: Stopped, Bound: bound, Schedules: im.forward.passes + im.backward.passes}
-	if im.best != nil {
+	return r.solution()
+}
+
+// run is the state of one call of Solve.
+type run struct {
+	ctx       context.Context
+	net       *network
+	opt       Options
+	best      []int // starts, nil if no schedule is known
+	mode      []int
+	value     int
+	bound     int
+	none      bool // proven that there is no schedule
+	schedules int
+	conflicts int
+}
+
+// closed reports whether there is nothing left to prove.
+func (r *run) closed() bool { return r.none || (r.best != nil && r.value <= r.bound) }
+
+// improved takes a better schedule.
+func (r *run) improved(start, mode []int, value int) {
+	r.best, r.mode, r.value = slices.Clone(start), slices.Clone(mode), value
+	r.tell()
+}
+
+func (r *run) tell() {
+	if r.opt.Progress != nil && r.best != nil {
+		r.opt.Progress(r.value, r.bound)
+	}
+}
+
+// sample generates schedules by priority rule and justification.
+func (r *run) sample(root *generator) {
+	im := newImprover(r.net, root, r.opt.Seed)
+	noise := 0.0
+	for im.passes() < r.opt.Schedules && r.ctx.Err() == nil && !r.closed() {
+		im.sample(noise, 20)
+		noise = 0.1 * float64(r.bound)
+		if im.best != nil && (r.best == nil || im.bestEnd < r.value) {
+			r.improved(im.best, im.bestMode, im.bestEnd)
+		}
+	}
+	r.schedules = im.passes()
+}
+
+// firstEffort is the number of dead ends of the first attempts; each round of attempts is allowed
+// effortGrowth times as many as the one before.
+const (
+	firstEffort  = 250
+	effortGrowth = 1.5
+)
+
+// prove runs the learning search from both sides: attempts to show that the goal cannot end at the bound
+// raise the bound, attempts to find a schedule that ends earlier than the best lower the value.
+func (r *run) prove() {
+	l, ok := newLearner(r.net)
+	if !ok {
+		r.none = r.best == nil
+		r.bound = r.value
+		return
+	}
+	goal := endOf(r.net.in.Goal)
+	r.raiseBound(l.earliest(goal))
+	if r.best != nil {
+		l.follow(r.best)
+	}
+	for effort := float64(firstEffort); !r.closed() && l.conflicts < r.opt.Conflicts && r.ctx.Err() == nil; effort *= effortGrowth {
+		for target := r.bound; !r.closed() && r.attempt(l, l.endsBy(goal, target), int(effort)) == refuted; target = r.bound {
+			r.raiseBound(target + 1)
+		}
+		for !r.closed() && r.attempt(l, l.endsBy(goal, r.net.in.Horizon), int(effort)) == foundSchedule {
+		}
+	}
+	r.conflicts = l.conflicts
+}
+
+func (r *run) raiseBound(bound int) {
+	if bound > r.bound {
+		r.bound = bound
+		r.tell()
+	}
+}
+
+// attempt searches for a schedule that is better than the best under an assumption.
+func (r *run) attempt(l *learner, assumption literal, effort int) outcome {
+	goal := endOf(r.net.in.Goal)
+	l.undo(0)
+	result := exhausted
+	if (r.best == nil || l.raise(l.endsBy(goal, r.value-1), listed, 0, 0)) && l.raise(l.endsFrom(goal, r.bound), listed, 0, 0) && l.propagate() {
+		l.forgetRoot()
+		r.raiseBound(l.earliest(goal))
+		result = l.search(r.ctx, assumption, min(effort, r.opt.Conflicts-l.conflicts))
+	}
+	switch result {
+	case exhausted:
+		r.none = r.best == nil
+		r.bound = r.value
+	case foundSchedule:
+		start, mode := l.schedule()
+		r.improved(start, mode, l.earliest(goal))
+		l.follow(start)
+	}
+	return result
+}
+
+// solution puts what is known into words.
+func (r *run) solution() Solution {
+	s := Solution{Status: Stopped, Bound: r.bound, Schedules: r.schedules, Conflicts: r.conflicts}
+	switch {
+	case r.none:
+		s.Status = Infeasible
+	case r.best != nil:
 		s.Status = Feasible
-		net.fill(&s, im.best, im.bestMode)
-		if s.Value == bound {
+		r.net.fill(&s, r.best, r.mode)
+		if r.closed() {
 			s.Status = Optimal
 		}
 	}
