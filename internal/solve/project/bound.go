@@ -1,7 +1,5 @@
 package project
 
-import "fmt"
-
 // rootBounds returns the earliest and latest start of every task in its quickest mode that release,
 // deadline, calendar and lags leave, and the critical-path bound on the end of the goal: the least end it
 // has without regard to resources. ok is false if some task has no start left.
@@ -84,17 +82,4 @@ func (net *network) positiveCycle() []arc {
 			}
 		}
 	}
-}
-
-// describe says a lag in words.
-func (in *Instance) describe(l Lag) string {
-	from := "end"
-	if l.FromStart {
-		from = "start"
-	}
-	text := fmt.Sprintf("from the %s of %q to the start of %q at least %d", from, in.Tasks[l.From].Name, in.Tasks[l.To].Name, l.Min)
-	if l.Limited {
-		text += fmt.Sprintf(" and at most %d", l.Max)
-	}
-	return text + " slots"
 }

@@ -2,9 +2,7 @@ package project
 
 import (
 	"context"
-	"fmt"
 	"slices"
-	"strings"
 )
 
 // Options limits a search. The zero value asks for the defaults. With the same options and a context that
@@ -38,7 +36,7 @@ func Solve(ctx context.Context, in Instance, opt Options) Solution {
 	r := &run{ctx: ctx, net: net, opt: opt}
 	root, bound, ok := net.rootBounds()
 	if !ok {
-		return Solution{Status: Infeasible, Conflict: Conflict{Reason: "release times, deadlines, calendars and lags leave no start for some task"}}
+		return Solution{Status: Infeasible, Conflict: explainInfeasible(ctx, &in, opt.Conflicts)}
 	}
 	r.bound = bound
 	r.sample(root)
@@ -157,6 +155,7 @@ func (r *run) solution() Solution {
 	switch {
 	case r.none:
 		s.Status = Infeasible
+		s.Conflict = explainInfeasible(r.ctx, r.net.in, r.opt.Conflicts)
 	case r.best != nil:
 		s.Status = Feasible
 		r.net.fill(&s, r.best, r.mode)
@@ -175,56 +174,4 @@ func (net *network) fill(s *Solution, start, mode []int) {
 		s.End[i] = net.shapes[i][mode[i]].end(t)
 	}
 	s.Value = s.End[net.in.Goal]
-}
-
-// obvious finds what makes an instance infeasible without any search: a task that no mode or window can
-// hold, or lags that contradict each other.
-func (net *network) obvious() Conflict {
-	in := net.in
-	for i, t := range in.Tasks {
-		reason := ""
-		for k, m := range t.Modes {
-			shape := net.shapes[i][k]
-			first := shape.up(t.Release)
-			if r := in.tooMuch(m); r >= 0 {
-				reason = fmt.Sprintf("task %q needs more of %q than its capacity %d", t.Name, in.Resources[r].Name, in.Resources[r].Capacity)
-			} else if shape.up(0) > in.Horizon {
-				reason = fmt.Sprintf("task %q takes %d slots and no window of its calendar is that long", t.Name, m.Duration)
-			} else if first > in.Horizon || shape.end(first) > in.deadline(i) {
-				reason = fmt.Sprintf("task %q takes %d slots and does not fit between its release %d and its deadline %d", t.Name, m.Duration, t.Release, in.deadline(i))
-			} else {
-				reason = ""
-				break
-			}
-		}
-		if reason != "" {
-			return Conflict{Reason: reason, Tasks: []int{i}}
-		}
-	}
-	for _, h := range in.Holds {
-		if c := in.Resources[h.Resource].Capacity; h.Amount > c {
-			return Conflict{Reason: fmt.Sprintf("the hold from %q to %q takes %d of %q, capacity %d", in.Tasks[h.From].Name, in.Tasks[h.To].Name, h.Amount, in.Resources[h.Resource].Name, c), Tasks: []int{h.From, h.To}}
-		}
-	}
-	if cycle := net.positiveCycle(); cycle != nil {
-		return net.cycleConflict(cycle)
-	}
-	return Conflict{}
-}
-
-// cycleConflict says in words which lags of a cycle contradict each other.
-func (net *network) cycleConflict(cycle []arc) Conflict {
-	var c Conflict
-	var words []string
-	for _, a := range cycle {
-		if !slices.Contains(c.Tasks, a.to.task()) {
-			c.Tasks = append(c.Tasks, a.to.task())
-		}
-		if a.lag >= 0 && !slices.Contains(c.Lags, a.lag) {
-			c.Lags = append(c.Lags, a.lag)
-			words = append(words, net.in.describe(net.in.Lags[a.lag]))
-		}
-	}
-	c.Reason = "these lags contradict each other: " + strings.Join(words, "; ")
-	return c
 }
