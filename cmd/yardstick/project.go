@@ -27,7 +27,7 @@ type projectCommand struct {
 	CSV       string        `name:"csv" help:"Write the table to this file."`
 	Match     string        `help:"Only instances whose name contains this text."`
 	Conflicts int           `default:"2000000000" help:"Limit of conflicts for each instance."`
-	Schedules int           `default:"0" help:"Limit of schedules for each instance."`
+	Schedules int           `default:"2000000000" help:"Limit of schedules for each instance."`
 	Seed      uint64        `help:"Seed of the random numbers."`
 }
 

@@ -1,5 +1,7 @@
 package project
 
+import "slices"
+
 // Serial schedule generation: take the tasks one at a time, each as early as lags, calendar and resources
 // allow. Which task comes next is a matter of priority among those whose predecessors are placed; a task
 // that a maximum lag ties to a placed one goes first. When a task cannot be placed before its maximum lag
@@ -17,7 +19,10 @@ type generator struct {
 	needs     [][]Need  // of the modes
 	used      [][]int32 // resource, slot -> amount taken
 	lo, hi    []int     // bounds of the starts
-	cause     []int     // the placed task that last lowered hi, -1 if none
+	rootLo    []int     // bounds before anything is placed, nil if not known yet
+	rootHi    []int
+	firsts    []int // how many tasks go before each
+	cause     []int // the placed task that last lowered hi, -1 if none
 	start     []int
 	waiting   []int // tasks still to be placed before this one
 	held      []int // hold -> slot up to which it is entered in used
@@ -26,6 +31,7 @@ type generator struct {
 	queue     []int
 	queued    []bool
 	eligible  []int
+	release   []int // of the goal when justifying
 	pieces    []piece
 	passes    int
 }
@@ -57,7 +63,7 @@ func newGenerator(net *network, mode []int) *generator {
 }
 
 func (g *generator) setModes(mode []int) {
-	g.mode = mode
+	g.mode, g.rootLo = mode, nil
 	for i, m := range mode {
 		g.shapes[i] = g.net.shapes[i][m]
 		g.needs[i] = g.net.in.Tasks[i].Modes[m].Needs
@@ -65,25 +71,51 @@ func (g *generator) setModes(mode []int) {
 }
 
 // bounds sets lo and hi to what release, deadline, calendar and lags leave. It returns false if they leave
-// nothing.
+// nothing. A plain network needs no more than the releases: what follows from lags comes as tasks are placed.
 func (g *generator) bounds(release []int) bool {
-	in := g.net.in
-	g.queue = g.queue[:0]
-	for i := range in.Tasks {
-		first := in.Tasks[i].Release
-		if release != nil {
-			first = max(first, release[i])
+	if g.rootLo == nil && !g.rootBounds() {
+		return false
+	}
+	copy(g.lo, g.rootLo)
+	copy(g.hi, g.rootHi)
+	for i := range g.lo {
+		g.cause[i] = -1
+		if release == nil || release[i] <= g.lo[i] {
+			continue
 		}
-		g.lo[i] = g.shapes[i].up(first)
+		if g.lo[i] = g.shapes[i].up(release[i]); g.lo[i] > g.hi[i] {
+			return g.fail()
+		}
+		if !g.net.plain {
+			g.enqueue(i)
+		}
+	}
+	return g.tighten(-1)
+}
+
+// rootBounds works out what is the same for every pass with these modes.
+func (g *generator) rootBounds() bool {
+	in := g.net.in
+	for i := range in.Tasks {
+		g.lo[i] = g.shapes[i].up(in.Tasks[i].Release)
 		g.hi[i] = g.shapes[i].startEndingBy(in.deadline(i))
 		g.cause[i] = -1
 		if g.lo[i] > g.hi[i] {
-			return false
+			return g.fail()
 		}
-		g.queue = append(g.queue, i)
-		g.queued[i] = true
+		g.enqueue(i)
 	}
-	return g.tighten(-1)
+	if !g.tighten(-1) {
+		return false
+	}
+	g.rootLo, g.rootHi = slices.Clone(g.lo), slices.Clone(g.hi)
+	g.firsts = make([]int, len(g.lo))
+	for _, a := range g.net.arcs {
+		if g.net.precedes(a) {
+			g.firsts[a.to.task()]++
+		}
+	}
+	return true
 }
 
 // earliest and latest give the bounds of an endpoint.
@@ -195,13 +227,8 @@ func (g *generator) pass(priority []float64, release []int) (stuck, slip int, ok
 	}
 	for i := range g.start {
 		g.start[i] = unplaced
-		g.waiting[i] = 0
 	}
-	for _, a := range g.net.arcs {
-		if g.net.precedes(a) {
-			g.waiting[a.to.task()]++
-		}
-	}
+	copy(g.waiting, g.firsts)
 	g.eligible = g.eligible[:0]
 	for i, w := range g.waiting {
 		if w == 0 {
@@ -286,6 +313,9 @@ func (g *generator) next(priority []float64) int {
 // a hold that already runs blocks every start, blocked is the task that started the hold, else -1.
 func (g *generator) place(i, from int) (start, blocked int) {
 	shape := g.shapes[i]
+	if len(g.holdsFrom[i])+len(g.holdsTo[i]) == 0 {
+		return g.placeAlone(i, from), -1
+	}
 	t := shape.up(from)
 	for t <= g.net.in.Horizon {
 		g.takes(i, t)
@@ -303,6 +333,27 @@ func (g *generator) place(i, from int) (start, blocked int) {
 		t = shape.up(slot + 1)
 	}
 	return t, -1
+}
+
+// placeAlone is place for a task without holds.
+func (g *generator) placeAlone(i, from int) int {
+	shape := g.shapes[i]
+	t := shape.up(from)
+search:
+	for t <= g.net.in.Horizon {
+		end := shape.end(t)
+		for _, n := range g.needs[i] {
+			used, room := g.used[n.Resource], int32(g.net.in.Resources[n.Resource].Capacity-n.Amount)
+			for slot := end - 1; slot >= t; slot-- {
+				if used[slot] > room && shape.works(slot) {
+					t = shape.up(slot + 1)
+					continue search
+				}
+			}
+		}
+		return t
+	}
+	return t
 }
 
 // takes fills pieces with what task i would take if it started at t.

@@ -15,7 +15,7 @@ type Options struct {
 }
 
 const (
-	defaultSchedules = 200
+	defaultSchedules = 2000
 	defaultConflicts = 20000
 )
 
@@ -39,7 +39,8 @@ func Solve(ctx context.Context, in Instance, opt Options) Solution {
 		return Solution{Status: Infeasible, Conflict: explainInfeasible(ctx, &in, opt.Conflicts)}
 	}
 	r.bound = bound
-	r.sample(root)
+	r.improver = newImprover(net, root, opt.Seed)
+	r.improve(firstSchedules)
 	if opt.Conflicts > 0 && !r.closed() {
 		r.prove()
 	}
@@ -56,7 +57,7 @@ type run struct {
 	value     int
 	bound     int
 	none      bool // proven that there is no schedule
-	schedules int
+	improver  *improver
 	conflicts int
 }
 
@@ -75,18 +76,15 @@ func (r *run) tell() {
 	}
 }
 
-// sample generates schedules by priority rule and justification.
-func (r *run) sample(root *generator) {
-	im := newImprover(r.net, root, r.opt.Seed)
-	noise := 0.0
-	for im.passes() < r.opt.Schedules && r.ctx.Err() == nil && !r.closed() {
-		im.sample(noise, 20)
-		noise = 0.1 * float64(r.bound)
-		if im.best != nil && (r.best == nil || im.bestEnd < r.value) {
-			r.improved(im.best, im.bestMode, im.bestEnd)
+// improve generates a number of schedules and takes the best.
+func (r *run) improve(schedules int) {
+	limit := min(r.improver.passes()+schedules, r.opt.Schedules)
+	for r.improver.passes() < limit && r.ctx.Err() == nil && !r.closed() {
+		r.improver.child()
+		if r.improver.best != nil && (r.best == nil || r.improver.bestEnd < r.value) {
+			r.improved(r.improver.best, r.improver.bestMode, r.improver.bestEnd)
 		}
 	}
-	r.schedules = im.passes()
 }
 
 // firstEffort is the number of dead ends of the first attempts; each round of attempts is allowed
@@ -94,6 +92,9 @@ func (r *run) sample(root *generator) {
 const (
 	firstEffort  = 250
 	effortGrowth = 1.5
+	// firstSchedules are generated before the first attempt, schedulesPerConflict in each round.
+	firstSchedules       = 60
+	schedulesPerConflict = 3
 )
 
 // prove runs the learning search from both sides: attempts to show that the goal cannot end at the bound
@@ -110,14 +111,23 @@ func (r *run) prove() {
 	if r.best != nil {
 		l.follow(r.best)
 	}
-	for effort := float64(firstEffort); !r.closed() && l.conflicts < r.opt.Conflicts && r.ctx.Err() == nil; effort *= effortGrowth {
+	for effort := float64(firstEffort); !r.closed() && !r.spent(l) && r.ctx.Err() == nil; effort *= effortGrowth {
 		for target := r.bound; !r.closed() && r.attempt(l, l.endsBy(goal, target), int(effort)) == refuted; target = r.bound {
 			r.raiseBound(target + 1)
 		}
 		for !r.closed() && r.attempt(l, l.endsBy(goal, r.net.in.Horizon), int(effort)) == foundSchedule {
 		}
+		before := r.value
+		if r.improve(schedulesPerConflict * int(effort)); r.value < before {
+			l.follow(r.best)
+		}
 	}
 	r.conflicts = l.conflicts
+}
+
+// spent reports whether both limits are reached.
+func (r *run) spent(l *learner) bool {
+	return l.conflicts >= r.opt.Conflicts && r.improver.passes() >= r.opt.Schedules
 }
 
 func (r *run) raiseBound(bound int) {
@@ -151,7 +161,7 @@ func (r *run) attempt(l *learner, assumption literal, effort int) outcome {
 
 // solution puts what is known into words.
 func (r *run) solution() Solution {
-	s := Solution{Status: Stopped, Bound: r.bound, Schedules: r.schedules, Conflicts: r.conflicts}
+	s := Solution{Status: Stopped, Bound: r.bound, Schedules: r.improver.passes(), Conflicts: r.conflicts}
 	switch {
 	case r.none:
 		s.Status = Infeasible
