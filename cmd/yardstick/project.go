@@ -360,8 +360,8 @@ func resources(capacities []int) []project.Resource {
 	return list
 }
 
-// shopFile is the JSON format of shops: times in slots, lags from end to start.
-type shopFile struct {
+// shopProject is the JSON format of shops: times in slots, lags from end to start.
+type shopProject struct {
 	Horizon   int
 	Windows   [][2]int
 	Resources map[string]int
@@ -382,7 +382,7 @@ type shopFile struct {
 }
 
 func readShop(data []byte) (project.Instance, error) {
-	var file shopFile
+	var file shopProject
 	if err := json.Unmarshal(data, &file); err != nil {
 		return project.Instance{}, err
 	}
