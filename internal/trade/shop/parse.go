@@ -144,7 +144,7 @@ func (r *reader) shop() Shop {
 	s.DryingPlaces = int(r.number("drying_places", float64(f.DryingPlaces)))
 	s.Habits = r.habits(s.Use)
 	s.Timber = r.timber(s.Habits)
-	s.Boards, s.Offcuts = r.boards(s.Habits)
+	s.Boards, s.Offcuts = r.boards(s.Habits, s.Workshop)
 	s.Dowels, s.Screws = r.fasteners()
 	s.Glues, s.Finishes = r.products()
 	s.Defaults = r.defaults
@@ -227,13 +227,13 @@ func (r *reader) fasteners() ([]Dowels, []Screws) {
 		if d.Length.Length > 0 && d.Length.Length < d.Diameter.Length {
 			r.report(problem.BadGeometry, fmt.Sprintf("dowels[%d].length", i), fmt.Sprintf("the length %s is below the diameter %s", d.Length, d.Diameter), "", "swap them")
 		}
-		dowels = append(dowels, Dowels{d.Diameter.Length, d.Length.Length, d.Count, money(d.Price)})
+		dowels = append(dowels, Dowels{d.Diameter.Length, d.Length.Length, d.Count, money(d.Price), r.given(fmt.Sprintf("dowels[%d].price", i))})
 	}
 	for i, s := range r.file.Screws {
 		if s.Length.Length > 0 && s.Length.Length < s.Diameter.Length {
 			r.report(problem.BadGeometry, fmt.Sprintf("screws[%d].length", i), fmt.Sprintf("the length %s is below the diameter %s", s.Length, s.Diameter), "", "swap them")
 		}
-		screws = append(screws, Screws{s.Kind == "pocket screw", s.Diameter.Length, s.Length.Length, s.Count, money(s.Price)})
+		screws = append(screws, Screws{s.Kind == "pocket screw", s.Diameter.Length, s.Length.Length, s.Count, money(s.Price), r.given(fmt.Sprintf("screws[%d].price", i))})
 	}
 	return dowels, screws
 }

@@ -170,7 +170,8 @@ type Dowels struct {
 	Diameter unit.Length `json:"diameter"`
 	Length   unit.Length `json:"length"` // zero is rod, cut to length
 	Count    int         `json:"count"`
-	Price    unit.Money  `json:"price"` // of one
+	Price    unit.Money  `json:"price"`  // of one
+	Priced   bool        `json:"priced"` // false when the file gives no price
 }
 
 // Screws is a number of screws of one size.
@@ -179,7 +180,8 @@ type Screws struct {
 	Diameter unit.Length `json:"diameter"`
 	Length   unit.Length `json:"length"`
 	Count    int         `json:"count"`
-	Price    unit.Money  `json:"price"` // of one
+	Price    unit.Money  `json:"price"`  // of one
+	Priced   bool        `json:"priced"` // false when the file gives no price
 }
 
 // Glue is a glue as bought.

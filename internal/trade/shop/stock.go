@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"longgrain/internal/ground/problem"
+	"longgrain/internal/ground/source"
 	"longgrain/internal/ground/unit"
 	"longgrain/internal/trade/lumber"
 	"longgrain/internal/trade/wood"
@@ -107,17 +108,21 @@ func priceOf(price float64, per PriceUnit, s lumber.Section, l unit.Length) unit
 	return 0
 }
 
-func (r *reader) boards(h Habits) (boards, offcuts []Board) {
+// boards reads what is on hand. A board without a meter reading is taken to have settled in the air of
+// the shop, in the middle of its year.
+func (r *reader) boards(h Habits, workshop Climate) (boards, offcuts []Board) {
+	low, high := workshop.MoistureRange()
 	seen := map[string]string{}
-	return r.boardList("boards", "board", r.file.Boards, h, seen), r.boardList("offcuts", "offcut", r.file.Offcuts, h, seen)
+	return r.boardList("boards", "board", r.file.Boards, h.Condition, (low+high)/2, seen),
+		r.boardList("offcuts", "offcut", r.file.Offcuts, h.Condition, (low+high)/2, seen)
 }
 
-func (r *reader) boardList(key, word string, files []BoardFile, h Habits, seen map[string]string) []Board {
+func (r *reader) boardList(key, word string, files []BoardFile, usual wood.Condition, settled wood.Moisture, seen map[string]string) []Board {
 	out := []Board{}
 	for i, f := range files {
 		path := fmt.Sprintf("%s[%d]", key, i)
 		b := Board{
-			Name: f.Name, Species: r.species(path+".species", f.Species).ID, Condition: h.Condition, Moisture: h.TargetMoisture,
+			Name: f.Name, Species: r.species(path+".species", f.Species).ID, Condition: usual, Moisture: settled,
 			Thickness: f.Thickness.Length, Width: f.Width.Length, Length: f.Length.Length,
 			Rough: f.Rough, Count: max(1, f.Count),
 		}
@@ -135,6 +140,9 @@ func (r *reader) boardList(key, word string, files []BoardFile, h Habits, seen m
 		}
 		if f.Moisture != 0 {
 			b.Moisture = wood.Moisture(f.Moisture)
+		} else {
+			r.defaults = append(r.defaults, Default{path + ".moisture", fmt.Sprintf("%.1f", float64(settled)),
+				"settled in the air of the shop", source.Assumption()})
 		}
 		if b.Thickness > b.Width && b.Width > 0 {
 			r.report(problem.BadGeometry, path+".thickness", fmt.Sprintf("the thickness %s is above the width %s", f.Thickness, f.Width), "", "swap them")
