@@ -331,6 +331,28 @@ func TestDrawingKeepsItsTrueSize(t *testing.T) {
 	}
 }
 
+func TestBookmarkPointsAtItsHeadingBeforeALyingSheet(t *testing.T) {
+	d := document.Document{}
+	d.Heading(1, "", "First")
+	d.Add(document.Template{Scene: sampleTemplate(250, 80)})
+	file := write(t, d, Options{})
+	top := (297 - topMargin) / millimetresPerPoint
+	if want := fmt.Sprintf("/Dest [3 0 R /XYZ 0 %.2f null]", top); !bytes.Contains(file, []byte(want)) {
+		t.Errorf("no %s in the file", want)
+	}
+}
+
+func TestWideDrawingLiesOnItsPage(t *testing.T) {
+	s := sampleTemplate(240, 60)
+	file, err := Drawing(s, Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !bytes.Contains(file, []byte("/MediaBox [0 0 841.89 595.28]")) {
+		t.Error("the page is not lying")
+	}
+}
+
 func TestTextWidthOnPaperIsTheOneMeasured(t *testing.T) {
 	f := newFile(document.Document{}, Options{})
 	for _, w := range []scene.Weight{scene.Regular, scene.Bold, scene.Oblique} {
