@@ -230,7 +230,7 @@ func (w *writer) figure(s scene.Scene, caption string, width float64, note strin
 	}
 	w.printf("<figcaption><strong>%s %s</strong> %s", escape(w.index.Caption(e.Kind)), e.Number, escape(caption))
 	if note != "" {
-		w.printf(" <span class=\"note\">%s</span>", escape(note))
+		w.printf(" <span class=\"note\">(%s)</span>", escape(note))
 	}
 	w.printf("</figcaption>\n</figure>\n")
 }
