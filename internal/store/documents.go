@@ -42,51 +42,39 @@ func (s *Store) Pieces() Documents { return Documents{s, "piece"} }
 // Shops returns the described shops.
 func (s *Store) Shops() Documents { return Documents{s, "shop"} }
 
-// Create saves a new document as version 1.
+// Create saves a new document under a new name of its own, as version 1.
 func (d Documents) Create(ctx context.Context, draft Draft) (Document, error) {
-	now := d.store.now()
-	id := d.store.newID()
-	err := d.store.write(ctx, "create "+d.kind, func(tx *sql.Tx) error {
-		_, err := tx.ExecContext(ctx, `INSERT INTO documents (id, kind, created, current) VALUES (?, ?, ?, 1)`,
-			id, d.kind, toMillis(now))
-		if err != nil {
-			return err
-		}
-		return insertVersion(ctx, tx, id, 1, draft, now)
-	})
-	if err != nil {
-		return Document{}, err
-	}
-	return Document{ID: id, Created: atMillis(now), Version: Version{1, draft, atMillis(now)}}, nil
+	return d.Save(ctx, d.store.newID(), 0, draft)
 }
 
-// Save adds a version that was made from version base. It fails with a *ConflictError when base is
-// not the newest, with ErrDeleted when the document was put aside and with ErrNotFound. Saving the text and
-// name that the newest version already has adds nothing and succeeds, whatever base is, so that a
-// save whose answer was lost can be sent again.
+// Save adds a version that was made from version base; base 0 makes the document. It fails with a
+// *ConflictError when base is not the newest version, with ErrDeleted when the document was put
+// aside and with ErrNotFound. Saving the text and name that the newest version already has adds
+// nothing and succeeds, whatever base is, so that a save whose answer was lost can be sent again.
 func (d Documents) Save(ctx context.Context, id string, base int, draft Draft) (Document, error) {
 	var saved Document
 	err := d.store.write(ctx, fmt.Sprintf("save %s %s", d.kind, id), func(tx *sql.Tx) error {
+		now := d.store.now()
 		newest, err := d.get(ctx, tx, id, newestVersion)
 		switch {
+		case errors.Is(err, ErrNotFound) && base == 0:
+			newest = Document{ID: id, Created: atMillis(now)}
+			err = d.insert(ctx, tx, newest)
 		case err != nil:
-			return err
 		case !newest.Deleted.IsZero():
-			return ErrDeleted
+			err = ErrDeleted
 		case newest.Text == draft.Text && newest.Name == draft.Name:
 			saved = newest
 			return nil
 		case newest.Number != base:
-			return &ConflictError{Base: base, Current: newest.Number}
+			err = &ConflictError{Base: base, Current: newest.Number}
 		}
-		now := d.store.now()
-		saved = newest
-		saved.Version = Version{base + 1, draft, atMillis(now)}
-		if err := insertVersion(ctx, tx, id, saved.Number, draft, now); err != nil {
+		if err != nil {
 			return err
 		}
-		_, err = tx.ExecContext(ctx, `UPDATE documents SET current = ? WHERE id = ?`, saved.Number, id)
-		return err
+		saved = newest
+		saved.Version = Version{base + 1, draft, atMillis(now)}
+		return addVersion(ctx, tx, saved)
 	})
 	if err != nil {
 		return Document{}, err
@@ -220,10 +208,22 @@ func (doc *Document) setTimes(created int64, deleted sql.NullInt64, saved int64)
 	}
 }
 
-func insertVersion(ctx context.Context, tx *sql.Tx, id string, version int, draft Draft, now time.Time) error {
+// insert makes a document that has no version yet.
+func (d Documents) insert(ctx context.Context, tx *sql.Tx, doc Document) error {
+	_, err := tx.ExecContext(ctx, `INSERT INTO documents (id, kind, created, current) VALUES (?, ?, ?, 0)`,
+		doc.ID, d.kind, toMillis(doc.Created))
+	return err
+}
+
+// addVersion keeps the version that doc shows and makes it the newest.
+func addVersion(ctx context.Context, tx *sql.Tx, doc Document) error {
 	_, err := tx.ExecContext(ctx, `
 		INSERT INTO document_versions (document, version, name, text, note, saved) VALUES (?, ?, ?, ?, ?, ?)`,
-		id, version, draft.Name, draft.Text, draft.Note, toMillis(now))
+		doc.ID, doc.Number, doc.Name, doc.Text, doc.Note, toMillis(doc.Saved))
+	if err != nil {
+		return err
+	}
+	_, err = tx.ExecContext(ctx, `UPDATE documents SET current = ? WHERE id = ?`, doc.Number, doc.ID)
 	return err
 }
 

@@ -102,6 +102,17 @@ func TestSaveFromAnOldVersionIsRefused(t *testing.T) {
 	}
 }
 
+func TestOnlyOneMayMakeADocumentOfAGivenName(t *testing.T) {
+	ctx, shops := t.Context(), openTest(t, t.TempDir()).Shops()
+	if made := must[Document](t)(shops.Save(ctx, "shop", 0, Draft{Text: "a"})); made.Number != 1 || made.ID != "shop" {
+		t.Errorf("made as %+v", made)
+	}
+	var conflict *ConflictError
+	if _, err := shops.Save(ctx, "shop", 0, Draft{Text: "b"}); !errors.As(err, &conflict) || conflict.Current != 1 {
+		t.Errorf("made again: %v", err)
+	}
+}
+
 func TestASaveSentAgainAddsNothing(t *testing.T) {
 	ctx, pieces := t.Context(), openTest(t, t.TempDir()).Pieces()
 	p := must[Document](t)(pieces.Create(ctx, Draft{Text: "a"}))
