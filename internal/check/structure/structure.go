@@ -27,7 +27,7 @@ type Check struct {
 	Where    string          `json:"where"` // part or connection
 	Demand   working.Value   `json:"demand"`
 	Capacity working.Value   `json:"capacity"`
-	Reserve  float64         `json:"reserve"` // capacity over demand
+	Reserve  joint.Reserve   `json:"reserve"` // capacity over demand
 	Verdict  joint.Verdict   `json:"verdict"`
 	Case     string          `json:"case"` // the load case that governs
 	Working  working.Working `json:"working,omitempty"`
@@ -138,9 +138,9 @@ func (f *frame) named(found spaceframe.Finding) Finding {
 
 // verdict fills reserve and verdict of a check from demand and capacity.
 func (c *Check) verdict(wanted float64) {
-	c.Reserve = math.Inf(1)
+	c.Reserve = joint.Reserve(math.Inf(1))
 	if c.Demand.Number > 0 {
-		c.Reserve = c.Capacity.Number / c.Demand.Number
+		c.Reserve = joint.Reserve(c.Capacity.Number / c.Demand.Number)
 	}
 	c.Verdict = joint.VerdictOf(c.Reserve, wanted)
 }
