@@ -116,6 +116,15 @@ func Nearest(name string, known []string) string {
 	return best
 }
 
+// SameName tells whether two names are the same apart from case and from blanks or hyphens between
+// their words, as people write them: "Table-saw" and "table saw".
+func SameName(a, b string) bool {
+	words := func(s string) string {
+		return strings.Join(strings.FieldsFunc(s, func(r rune) bool { return r == ' ' || r == '-' }), " ")
+	}
+	return strings.EqualFold(words(a), words(b))
+}
+
 // DidYouMean returns the mend for an unknown name: the nearest known one, or the list of all.
 func DidYouMean(name string, known []string) string {
 	if near := Nearest(name, known); near != "" {

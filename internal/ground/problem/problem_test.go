@@ -51,3 +51,17 @@ func TestEveryCodeHasOneRule(t *testing.T) {
 		seen[r.Code] = true
 	}
 }
+
+func TestNamesAreTheSameApartFromCaseAndHyphens(t *testing.T) {
+	for _, c := range []struct {
+		a, b string
+		same bool
+	}{
+		{"table-saw", "Table saw", true}, {"yellow-pva", " yellow  PVA ", true},
+		{"tablesaw", "table saw", false}, {"", "-", true}, {"oil", "oils", false},
+	} {
+		if SameName(c.a, c.b) != c.same {
+			t.Errorf("%q and %q: want %v", c.a, c.b, c.same)
+		}
+	}
+}
