@@ -128,10 +128,10 @@ func table(r *rand.Rand) (text string, smallest unit.Length) {
 	if r.IntN(2) == 0 {
 		step, name, smallest = 1.0/64, "in", unit.Inch/32
 	}
-	size := func(lo, hi int) string { return fmt.Sprintf("%.6g %s", float64(n(lo, hi))*step, name) }
-	scale := 10
+	size := func(lo, hi int) string { return fmt.Sprintf("%.10g %s", float64(n(lo, hi))*step, name) }
+	scale := 1000
 	if name == "in" {
-		scale = 3
+		scale = 250
 	}
 	text = fmt.Sprintf(`longgrain: 1
 name: Random table
@@ -148,8 +148,8 @@ sizes:
   below: %s
   below_height: %s
   rail_width: %s
-`, size(50*scale, 120*scale), size(40*scale, 80*scale), size(42*scale, 100*scale), size(0, 8*scale), size(4*scale, 7*scale),
-		size(6*scale, 12*scale), size(2*scale, 3*scale), size(0, scale), below, size(6*scale, 9*scale), size(4*scale, 6*scale))
+`, size(5*scale, 12*scale), size(4*scale, 8*scale), size(42*scale/10, 10*scale), size(0, 8*scale/10), size(4*scale/10, 7*scale/10),
+		size(6*scale/10, 12*scale/10), size(2*scale/10, 3*scale/10), size(0, scale/10), below, size(6*scale/10, 9*scale/10), size(4*scale/10, 6*scale/10))
 	return text, smallest
 }
 
@@ -203,7 +203,7 @@ func TestACutThatMissesItsMateIsSeen(t *testing.T) {
 	a.Parts[i].Features[0].V += 2 * mm
 	m := markout.Make(a, markout.Options{})
 	d := m.Mates[0].Directions[1]
-	if d.Designed != -2*mm || d.Marked != -2*mm {
+	if d.Designed != 2*mm || d.Marked != 2*mm {
 		t.Errorf("designed %v, marked %v", d.Designed, d.Marked)
 	}
 }

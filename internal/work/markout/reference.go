@@ -19,7 +19,7 @@ const centred = 1.0
 //   - of two upright sides the one that looks out of the piece;
 //   - of two upright sides in the middle of the piece the one that looks to the front or the left.
 //
-// Only the end of a rail in the middle is free when nothing measured along it has a mate. It is then
+// Only the end of an upright rail in the middle is free when nothing measured along it has a mate. It is then
 // put at the left hand of a maker who looks at the face with the edge up, so that equal rails on
 // opposite sides of the piece are marked alike. Parts of one shape take over the references of the
 // first of them, turned, where the rule allows it. Common practice.
@@ -82,10 +82,10 @@ func (c chooser) allowed(part int, s assembly.Side) bool {
 	return c.free(part, s.Axis()) || c.side(part, s.Axis()) == s
 }
 
-// free tells whether either side of an axis may serve: the part lies in the middle and nothing along
-// the axis has a mate.
+// free tells whether either side of an axis may serve: the end of an upright part in the middle along
+// which nothing has a mate.
 func (c chooser) free(part, axis int) bool {
-	return axis == 0 && c.tie(part, axis) && !c.measured[[2]int{part, axis}]
+	return axis == 0 && c.tie(part, axis) && !c.measured[[2]int{part, axis}] && !looksUpOrDown(c.a.Parts[part].Pose.Axes[2])
 }
 
 func (c chooser) tie(part, axis int) bool {

@@ -69,7 +69,7 @@ func findSticks(a assembly.Assembly, m Markout) []Stick {
 			s.Rows = append(s.Rows, sr)
 		}
 		slices.SortFunc(s.Rows, func(x, y StickRow) int {
-			return cmp.Or(comparePlace(x.Cuts[0], y.Cuts[0]), cmp.Compare(x.Inset, y.Inset))
+			return cmp.Or(cmp.Compare(x.Inset, y.Inset), comparePlace(x.Cuts[0], y.Cuts[0]))
 		})
 		out = append(out, s)
 	}
