@@ -1,7 +1,6 @@
 // Puts a piece on the bench: the saved text, or what was typed on it and not saved. Always allowed.
 
-import { openPiece as fetchPiece } from "../api/client";
-import { Refused, Unreachable } from "../api/client";
+import { openPiece as fetchPiece, Refused, Unreachable } from "../api/client";
 import type { Piece, SavedPiece } from "../api/types";
 import * as bench from "../state/bench";
 import { lost, whenBack } from "../state/connection";
@@ -31,7 +30,9 @@ function whyMissing(cause: unknown): string {
   if (cause instanceof Refused && cause.status === 404) return "There is no such piece on this shelf.";
   if (cause instanceof Unreachable)
     return "Longgrain does not answer, so the piece cannot be fetched. It opens as soon as it is back.";
-  return cause instanceof Error ? `The piece could not be opened: ${cause.message}.` : "The piece could not be opened.";
+  return cause instanceof Error
+    ? `The piece could not be opened: ${cause.message}.`
+    : "The piece could not be opened.";
 }
 
 function show(piece: Piece): void {

@@ -64,7 +64,9 @@ function arrived(answer: PlanAnswer, asked: Asked): void {
 /** Takes the text with the sizes put in, unless the text was changed in the meantime. */
 function fold(answer: PlanAnswer, asked: Asked): void {
   if (Object.keys(asked.body.sizes).length === 0 || bench.text.peek() !== asked.body.text) return;
-  const newer = Object.entries(bench.typed.peek()).filter(([name, value]) => asked.body.sizes[name] !== value);
+  const newer = Object.entries(bench.typed.peek()).filter(
+    ([name, value]) => asked.body.sizes[name] !== value,
+  );
   bench.text.value = answer.text;
   bench.typed.value = Object.fromEntries(newer);
 }

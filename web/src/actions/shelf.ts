@@ -80,7 +80,10 @@ export async function copyPiece(id: string): Promise<void> {
 export async function putAside(id: string, name: string): Promise<void> {
   try {
     await api.deletePiece(id);
-    tell({ text: `${name} was put aside.`, action: { title: "Take it back", run: () => void takeBack(id, name) } });
+    tell({
+      text: `${name} was put aside.`,
+      action: { title: "Take it back", run: () => void takeBack(id, name) },
+    });
     await lookAtShelf();
   } catch (cause) {
     tellFailure(`${name} was not put aside`, cause);

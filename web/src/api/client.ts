@@ -1,16 +1,7 @@
 // The only place that calls the server. Every failure is one of three errors, so that the page can say
 // what happened: the server cannot be reached, somebody else saved in between, or it refused.
 
-import type {
-  Pattern,
-  Piece,
-  PieceVersion,
-  PlanAnswer,
-  PlanBody,
-  SavedPiece,
-  Shelf,
-  Shop,
-} from "./types";
+import type { Pattern, Piece, PieceVersion, PlanAnswer, PlanBody, SavedPiece, Shelf, Shop } from "./types";
 
 /** The server did not answer: it was stopped, or the network is gone. */
 export class Unreachable extends Error {}

@@ -37,6 +37,9 @@ export function tellFailure(doing: string, cause: unknown): void {
     tell({ text: `${doing}: ${cause.message}.`, bad: true });
   } else {
     console.error(cause);
-    tell({ text: `${doing}: something went wrong in this page. Load it again; what you typed is kept.`, bad: true });
+    tell({
+      text: `${doing}: something went wrong in this page. Load it again; what you typed is kept.`,
+      bad: true,
+    });
   }
 }

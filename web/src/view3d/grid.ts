@@ -27,7 +27,8 @@ export function regionsOf(size: P3, boxes: readonly Box[], splits: readonly numb
     number[],
   ];
   const slabs = lines[0].map((x) => splits.filter((s) => s <= x + SAME).length);
-  const wood = (i: number, j: number, k: number) => isWood(size, boxes, [mid(lines[0], i), mid(lines[1], j), mid(lines[2], k)]);
+  const wood = (i: number, j: number, k: number) =>
+    isWood(size, boxes, [mid(lines[0], i), mid(lines[1], j), mid(lines[2], k)]);
 
   const regions: Region[] = [];
   for (const axis of AXES) {
@@ -95,13 +96,19 @@ function outside(size: P3, axis: Axis, level: number, a: number, b: number, high
 type Corner = [number, number];
 
 /** Joins cells, given by their lowest corner, to polygons with holes. */
-function outlines(cells: Corner[], us: number[], vs: number[], high: boolean): { outline: P2[]; holes: P2[][] }[] {
+function outlines(
+  cells: Corner[],
+  us: number[],
+  vs: number[],
+  high: boolean,
+): { outline: P2[]; holes: P2[][] }[] {
   const key = (c: Corner) => `${c[0]} ${c[1]}`;
   const edges = new Map<string, Corner[]>();
   const add = (from: Corner, to: Corner) => {
     const back = edges.get(key(to));
     const twin = back?.findIndex((c) => key(c) === key(from)) ?? -1;
-    if (back && twin >= 0) back.splice(twin, 1); // two cells share this edge: it lies inside
+    if (back && twin >= 0)
+      back.splice(twin, 1); // two cells share this edge: it lies inside
     else edges.set(key(from), [...(edges.get(key(from)) ?? []), to]);
   };
   for (const [a, b] of cells) {
@@ -127,7 +134,7 @@ function outlines(cells: Corner[], us: number[], vs: number[], high: boolean): {
 
 /** A point just inside of the wood beside the first edge of a hole, which runs with the clock. */
 function middleOf(hole: P2[]): P2 {
-  const [a, b] = [hole[0] ?? [0, 0], hole[1] ?? [0, 0]];
+  const [a = [0, 0] as P2, b = [0, 0] as P2] = hole;
   const [dx, dy] = [b[0] - a[0], b[1] - a[1]];
   return [(a[0] + b[0]) / 2 - dy * 1e-6, (a[1] + b[1]) / 2 + dx * 1e-6];
 }

@@ -33,19 +33,18 @@ export function overlap(a: readonly P2[], b: readonly P2[]): boolean {
 
 /**
  * Cuts a polygon with holes into triangles that run against the clock. The corners are numbered through
- * outline and holes in turn. Every corner is a corner of triangles, also one on a straight line, so that
- * neighbours in other planes fit without gaps.
+ * outline and holes in turn. None of them is left in the middle of a triangle's side, not even one on a
+ * straight line, so that neighbours in other planes fit without gaps.
  */
 export function triangulate(outline: readonly P2[], holes: readonly P2[][]): [number, number, number][] {
   const vectors = (polygon: readonly P2[]) => polygon.map((p) => new Vector2(p[0], p[1]));
   const faces = ShapeUtils.triangulateShape(vectors(outline), holes.map(vectors));
   const points = [...outline, ...holes.flat()];
-  const straight = points.flatMap((_, i) => (isOnStraight(outline, holes, i) ? [i] : []));
   const at = (i: number): P2 => points[i] ?? [0, 0];
   const done: [number, number, number][] = [];
   const open = faces.map((f) => [f[0] ?? 0, f[1] ?? 0, f[2] ?? 0] as [number, number, number]);
   for (let face = open.pop(); face; face = open.pop()) {
-    const split = splitAtCorner(face, points, straight);
+    const split = splitAtCorner(face, points);
     if (split) open.push(...split);
     else if (doubleArea(face.map(at)) < 0) done.push([face[0], face[2], face[1]]);
     else done.push(face);
@@ -57,38 +56,31 @@ export function triangulate(outline: readonly P2[], holes: readonly P2[][]): [nu
 function splitAtCorner(
   [a, b, c]: [number, number, number],
   points: readonly P2[],
-  straight: readonly number[],
 ): [number, number, number][] | null {
   for (const [from, to, third] of [
     [a, b, c],
     [b, c, a],
     [c, a, b],
   ] as const) {
-    const middle = straight.find((i) => i !== third && isBetween(points[i], points[from], points[to]));
-    if (middle !== undefined)
+    for (let i = 0; i < points.length; i++) {
+      if (i === third || !isBetween(points[i], points[from], points[to])) continue;
       return [
-        [from, middle, third],
-        [middle, to, third],
+        [from, i, third],
+        [i, to, third],
       ];
+    }
   }
   return null;
 }
 
-/** Tells whether corner i, counted through outline and holes, lies on a straight line between its neighbours. */
-function isOnStraight(outline: readonly P2[], holes: readonly P2[][], i: number): boolean {
-  let first = 0;
-  for (const loop of [outline, ...holes]) {
-    const k = i - first;
-    if (k < loop.length) return isBetween(loop[k], loop.at(k - 1), loop[(k + 1) % loop.length]);
-    first += loop.length;
-  }
-  return false;
-}
-
 function isBetween(p: P2 | undefined, a: P2 | undefined, b: P2 | undefined): boolean {
   if (!p || !a || !b) return false;
-  const [dx, dy, px, py] = [b[0] - a[0], b[1] - a[1], p[0] - a[0], p[1] - a[1]];
+  const dx = b[0] - a[0];
+  const dy = b[1] - a[1];
+  const px = p[0] - a[0];
+  const py = p[1] - a[1];
   const square = dx * dx + dy * dy;
+  if (Math.abs(px * dy - py * dx) >= 1e-9 * square) return false;
   const share = (px * dx + py * dy) / square;
-  return share > 1e-9 && share < 1 - 1e-9 && Math.abs(px * dy - py * dx) < 1e-9 * square;
+  return share > 1e-9 && share < 1 - 1e-9;
 }
