@@ -75,6 +75,27 @@ func (a Answer) Lowest() (Check, bool) {
 // Source: [longgrain] docs/methods/structure.md, from the two frames outside the fit.
 const SwayAllowance = 1.2
 
+// Forces works out only what each joint carries in each load case, by connection: what is needed while joints are
+// being chosen. It is nil when the frame has no answer; Analyse then says why.
+func Forces(a assembly.Assembly, joints []*joint.Joint, m wood.Moisture) [][]joint.Forces {
+	f := newFrame(a, joints, m)
+	if len(f.findings) > 0 {
+		return nil
+	}
+	var cases []spaceframe.Case
+	for _, c := range f.cases() {
+		cases = append(cases, c.load)
+	}
+	forces := make([][]joint.Forces, len(a.Connections))
+	result := spaceframe.Solve(f.model, cases, spaceframe.Options{})
+	for i := range result.Cases {
+		if result.Cases[i].Status == spaceframe.Solved {
+			f.takeForces(&result.Cases[i], forces)
+		}
+	}
+	return forces
+}
+
 // Analyse works out the frame of an assembly for the given joints, by connection; connections without a joint
 // are nil. wanted is the reserve that counts as holding; m is the moisture content of use.
 func Analyse(a assembly.Assembly, joints []*joint.Joint, wanted float64, m wood.Moisture) Answer {
