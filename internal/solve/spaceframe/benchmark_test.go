@@ -2,6 +2,7 @@ package spaceframe
 
 import (
 	"math/rand/v2"
+	"sync"
 	"testing"
 )
 
@@ -105,4 +106,25 @@ func tower() Model {
 		last = level
 	}
 	return m
+}
+
+// BenchmarkMonteCarlo is 1,000 trials of BenchmarkTrial on two workers.
+func BenchmarkMonteCarlo(b *testing.B) {
+	m := table(45, 2e7, true)
+	s, _ := Prepare(m, Options{})
+	cases := tableCases()[:1]
+	for b.Loop() {
+		var wait sync.WaitGroup
+		for worker := range 2 {
+			c := s.Clone()
+			wait.Go(func() {
+				r := rand.New(rand.NewPCG(uint64(worker), 1))
+				for range 500 {
+					trial(c, m, r)
+					c.Solve(cases)
+				}
+			})
+		}
+		wait.Wait()
+	}
 }
