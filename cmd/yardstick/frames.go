@@ -76,7 +76,7 @@ func compareFrames(text []byte) (*frameReport, error) {
 			if head.Inputs != nil {
 				compare = r.closedForm
 			}
-			if err := compare(head.ID, raw); err != nil {
+			if err := r.attempt(head.ID, func() error { return compare(head.ID, raw) }); err != nil {
 				return nil, fmt.Errorf("case %s: %w", head.ID, err)
 			}
 		}
@@ -88,11 +88,31 @@ func compareFrames(text []byte) (*frameReport, error) {
 	}
 	switch {
 	case object["cases"] != nil:
-		return r, r.timber(text)
+		return r, r.attempt("timber frames", func() error { return r.timber(text) })
 	case object["pred"] != nil:
-		return r, r.jointZone(text)
+		return r, r.attempt("joint zones", func() error { return r.jointZone(text) })
 	}
 	return nil, fmt.Errorf("neither a list of cases nor an object with cases or pred")
+}
+
+// unsolved is what solveFrame panics with when a case has no solution; attempt turns it into a line of the report.
+type unsolved struct {
+	status   spaceframe.Status
+	findings []spaceframe.Finding
+}
+
+// attempt runs a comparison and lists it as not computable if one of its frames cannot be solved.
+func (r *frameReport) attempt(id string, compare func() error) error {
+	defer func() {
+		switch u := recover().(type) {
+		case nil:
+		case unsolved:
+			r.skip("%s: %s %v", id, u.status, u.findings)
+		default:
+			panic(u)
+		}
+	}()
+	return compare()
 }
 
 func (r *frameReport) skip(format string, args ...any) {
@@ -151,7 +171,8 @@ func (r *frameReport) writeCSV(path, set string) error {
 	w := csv.NewWriter(file)
 	w.Write([]string{"set", "instance", "value", "bound", "reference", "proven", "verified", "seconds", "note"})
 	for _, f := range r.rows {
-		w.Write([]string{set, f.instance, number(f.value), "", number(f.reference), "", strconv.FormatBool(f.verified), fmt.Sprintf("%.6f", f.seconds), f.note()})
+		w.Write([]string{set, f.instance, number(f.value), "", number(f.reference), "",
+			strconv.FormatBool(f.verified), fmt.Sprintf("%.6f", f.seconds), f.note()})
 	}
 	w.Flush()
 	if err := w.Error(); err != nil {
@@ -173,21 +194,20 @@ type answer struct {
 // verifiedLimit is the miss of equilibrium, compatibility or floor up to which an answer counts as verified.
 const verifiedLimit = 1e-8
 
-// solveFrame solves one case. A case without solution comes back as nil CaseResult data with its status.
+// solveFrame solves one case. Panics with unsolved if there is no solution.
 func solveFrame(m spaceframe.Model, c spaceframe.Case, o spaceframe.Options) answer {
 	start := time.Now()
 	r := spaceframe.Solve(m, []spaceframe.Case{c}, o)
-	a := answer{seconds: time.Since(start).Seconds()}
-	if len(r.Cases) == 0 {
-		a.CaseResult = &spaceframe.CaseResult{Status: r.Status, Findings: r.Findings}
-		return a
+	seconds := time.Since(start).Seconds()
+	if r.Status != spaceframe.Solved {
+		findings := r.Findings
+		for i := range r.Cases {
+			findings = append(findings, r.Cases[i].Findings...)
+		}
+		panic(unsolved{r.Status, findings})
 	}
-	a.CaseResult = &r.Cases[0]
-	if a.Status == spaceframe.Solved {
-		v := spaceframe.Verify(m, c, a.CaseResult)
-		a.verified = max(v.Equilibrium, v.Compatibility, v.Floor) < verifiedLimit
-	}
-	return a
+	v := spaceframe.Verify(m, c, &r.Cases[0])
+	return answer{&r.Cases[0], max(v.Equilibrium, v.Compatibility, v.Floor) < verifiedLimit, seconds}
 }
 
 // row adds one value of an answer.
@@ -388,10 +408,6 @@ func (r *frameReport) timberCase(c *timberCase) error {
 				return err
 			}
 			a := solveFrame(m, c.load(load), o)
-			if a.Status != spaceframe.Solved {
-				r.skip("%s/%s/%s: %s", c.ID, load, set, a.Status)
-				continue
-			}
 			r.vectors(a, c.ID+"/"+load, "u", set, leastComparable(set, "u"), want.Disp, a.At)
 			r.vectors(a, c.ID+"/"+load, "R", set, leastComparable(set, "R"), want.Reactions, a.ReactionAt)
 		}
@@ -408,7 +424,8 @@ func (r *frameReport) timberCase(c *timberCase) error {
 }
 
 // vectors adds the components of displacements or reactions by node; below least they are too small to compare.
-func (r *frameReport) vectors(a answer, instance, letter, set string, least float64, want map[string][]float64, got func(string) spaceframe.Vec6) {
+func (r *frameReport) vectors(a answer, instance, letter, set string, least float64,
+	want map[string][]float64, got func(string) spaceframe.Vec6) {
 	for _, node := range slices.Sorted(maps.Keys(want)) {
 		for d, w := range want[node] {
 			name := spaceframe.DOF(d).String()
@@ -451,7 +468,9 @@ func (r *frameReport) lJoint(j *lJoint) {
 			{Name: "rail", I: "joint", J: "end", Section: spaceframe.Rectangle(20, 90), Material: pine, YAxis: spaceframe.Vec{0, 1, 0}},
 		},
 	}
-	zone := withZones(plain, 45, perpendicular, func(b spaceframe.Member) bool { return b.Name == "rail" }, func(n string) bool { return n == "joint" })
+	zone := withZones(plain, 45, perpendicular,
+		func(b spaceframe.Member) bool { return b.Name == "rail" },
+		func(n string) bool { return n == "joint" })
 	offset := plain
 	offset.Members = slices.Clone(zone.Members)
 	offset.Members[1].SpringsI = nil
@@ -517,7 +536,8 @@ func zoneTable(leg float64, ap [2]float64, x, y, h float64, wood spaceframe.Mate
 		x, y float64
 	}{{"A", -x, -y}, {"B", x, -y}, {"C", x, y}, {"D", -x, y}}
 	bar := func(name, i, j string, b, h float64, axis spaceframe.Vec) {
-		m.Members = append(m.Members, spaceframe.Member{Name: name, I: i, J: j, Section: spaceframe.Rectangle(b, h), Material: wood, YAxis: axis})
+		m.Members = append(m.Members, spaceframe.Member{Name: name, I: i, J: j,
+			Section: spaceframe.Rectangle(b, h), Material: wood, YAxis: axis})
 	}
 	for _, c := range corners {
 		m.Nodes = append(m.Nodes,
@@ -525,7 +545,9 @@ func zoneTable(leg float64, ap [2]float64, x, y, h float64, wood spaceframe.Mate
 			spaceframe.Node{Name: c.name + "2", At: spaceframe.Vec{c.x, c.y, z}})
 		bar("leg_"+c.name, c.name+"0", c.name+"2", leg, leg, spaceframe.Vec{1, 0, 0})
 	}
-	m.Nodes = append(m.Nodes, spaceframe.Node{Name: "P", At: spaceframe.Vec{0, -y, z}}, spaceframe.Node{Name: "Q", At: spaceframe.Vec{0, y, z}})
+	m.Nodes = append(m.Nodes,
+		spaceframe.Node{Name: "P", At: spaceframe.Vec{0, -y, z}},
+		spaceframe.Node{Name: "Q", At: spaceframe.Vec{0, y, z}})
 	bar("ap_x1a", "A2", "P", ap[0], ap[1], spaceframe.Vec{0, 1, 0})
 	bar("ap_x1b", "P", "B2", ap[0], ap[1], spaceframe.Vec{0, 1, 0})
 	bar("ap_x2a", "D2", "Q", ap[0], ap[1], spaceframe.Vec{0, 1, 0})

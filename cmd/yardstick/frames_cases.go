@@ -55,21 +55,24 @@ var closedCases = map[string]closedCase{
 		m.Members[0].Section.Iy, m.Members[0].SpringsI, m.Members[0].SpringsJ = f["I"], k, k
 		a := solveFrame(m, f.allAlong(f["w"]), sf.Options{})
 		b := a.Member("beam")
-		return a, map[string]float64{"end_moment_Nmm": math.Abs(b.EndForce[0][sf.RY]), "mid_bending_mm": f.sag(a), "end_rotation_rad": math.Abs(b.Slip[0][sf.RY])}
+		return a, map[string]float64{"end_moment_Nmm": math.Abs(b.EndForce[0][sf.RY]), "mid_bending_mm": f.sag(a),
+			"end_rotation_rad": math.Abs(b.Slip[0][sf.RY])}
 	},
 	"torsion_20x90": func(f figures) (answer, map[string]float64) {
 		s := sf.Rectangle(f["b"], f["a"])
-		a := solveFrame(f.beam(s, sf.Fixed(), sf.Support{}), sf.Case{Nodal: []sf.NodalLoad{{Node: "j", Moment: sf.Vec{f["T_Nmm"], 0, 0}}}}, sf.Options{})
+		twist := sf.Case{Nodal: []sf.NodalLoad{{Node: "j", Moment: sf.Vec{f["T_Nmm"], 0, 0}}}}
+		a := solveFrame(f.beam(s, sf.Fixed(), sf.Support{}), twist, sf.Options{})
 		return a, map[string]float64{"J_mm4": s.J, "J_over_ab3": s.J / (f["a"] * math.Pow(f["b"], 3)), "theta_rad": a.At("j")[sf.RX]}
 	},
 	"torsion_45sq": func(f figures) (answer, map[string]float64) {
 		j := sf.RectangleTorsion(f["a"], f["b"])
-		return answer{verified: true}, map[string]float64{"J_mm4": j, "J_over_a4": j / math.Pow(f["a"], 4)}
+		return answer{}, map[string]float64{"J_mm4": j, "J_over_a4": j / math.Pow(f["a"], 4)}
 	},
 	"bent_cantilever": func(f figures) (answer, map[string]float64) {
 		s := sf.Section{Area: 2025, Iy: f["I"], Iz: f["I"], J: f["J"]}
 		m := sf.Model{
-			Nodes: []sf.Node{{Name: "wall", Support: sf.Fixed()}, {Name: "knee", At: sf.Vec{f["L1"], 0, 0}}, {Name: "j", At: sf.Vec{f["L1"], f["L2"], 0}}},
+			Nodes: []sf.Node{{Name: "wall", Support: sf.Fixed()}, {Name: "knee", At: sf.Vec{f["L1"], 0, 0}},
+				{Name: "j", At: sf.Vec{f["L1"], f["L2"], 0}}},
 			Members: []sf.Member{{Name: "a", I: "wall", J: "knee", Section: s, Material: f.material()},
 				{Name: "b", I: "knee", J: "j", Section: s, Material: f.material()}},
 		}
@@ -78,11 +81,13 @@ var closedCases = map[string]closedCase{
 	},
 	"portal_pinned_sway": func(f figures) (answer, map[string]float64) {
 		a := f.euler(false)
-		return a, map[string]float64{"sway_mm": a.At("b")[sf.UX], "knee_moment_Nmm": math.Abs(a.Member("rail").EndForce[0][sf.RY]), "leg_axial_N": a.ReactionAt("d")[sf.UZ]}
+		return a, map[string]float64{"sway_mm": a.At("b")[sf.UX], "knee_moment_Nmm": kneeMoment(a),
+			"leg_axial_N": a.ReactionAt("d")[sf.UZ]}
 	},
 	"portal_fixed_sway": func(f figures) (answer, map[string]float64) {
 		a := f.euler(true)
-		return a, map[string]float64{"sway_mm": a.At("b")[sf.UX], "foot_moment_Nmm": math.Abs(a.ReactionAt("a")[sf.RY]), "knee_moment_Nmm": math.Abs(a.Member("rail").EndForce[0][sf.RY])}
+		return a, map[string]float64{"sway_mm": a.At("b")[sf.UX], "foot_moment_Nmm": math.Abs(a.ReactionAt("a")[sf.RY]),
+			"knee_moment_Nmm": kneeMoment(a)}
 	},
 	"portal_pinned_sway_full": portalTerms,
 	"beam_column": func(f figures) (answer, map[string]float64) {
@@ -106,11 +111,11 @@ var closedCases = map[string]closedCase{
 	"tip_edge_load": func(f figures) (answer, map[string]float64) {
 		m := onFeet(f["s"], -f["arm"], 700)
 		tip := tippingLoad(m, f["mass_kg"]*f["g"], sf.Vec{0, 0, -1})
-		return answer{verified: true}, map[string]float64{"P_tip_N": tip}
+		return answer{}, map[string]float64{"P_tip_N": tip}
 	},
 	"tip_push": func(f figures) (answer, map[string]float64) {
 		tip := tippingLoad(onFeet(f["s"], f["s"], f["z"]), f["mass_kg"]*f["g"], sf.Vec{-1, 0, 0})
-		return answer{verified: true}, map[string]float64{"H_tip_N": tip}
+		return answer{}, map[string]float64{"H_tip_N": tip}
 	},
 	"tip_combined": func(f figures) (answer, map[string]float64) {
 		// Both loads grow together until the seat tips; V outside the foot line (c below 0) helps to overturn.
@@ -120,7 +125,7 @@ var closedCases = map[string]closedCase{
 			stable = 1
 		}
 		overturning := f["H"]*f["z"] - f["V"]*f["c"]
-		return answer{verified: true}, map[string]float64{"restoring_Nmm": factor * overturning, "margin": factor, "stable": stable}
+		return answer{}, map[string]float64{"restoring_Nmm": factor * overturning, "margin": factor, "stable": stable}
 	},
 	"shelf_aws_fir_ply_40": shelf, "shelf_aws_fir_ply_50": shelf, "shelf_aws_red_oak_40": shelf, "shelf_aws_red_oak_50": shelf,
 	"shelf_aws_fir_ply_1in_40": shelf, "shelf_aws_red_oak_1in_40": shelf,
@@ -185,7 +190,8 @@ func (f figures) portal(leg, rail sf.Section, springs sf.Springs, fixed bool, v 
 			{Name: "rail", I: "b", J: "c", Section: rail, Material: f.material(), YAxis: y, SpringsI: springs, SpringsJ: springs},
 			{Name: "right", I: "d", J: "c", Section: leg, Material: f.material(), YAxis: y}},
 	}
-	return solveFrame(m, sf.Case{Nodal: []sf.NodalLoad{{Node: "b", Force: sf.Vec{v, 0, 0}}, {Node: "c", Force: sf.Vec{v, 0, 0}}}}, sf.Options{})
+	push := sf.Case{Nodal: []sf.NodalLoad{{Node: "b", Force: sf.Vec{v, 0, 0}}, {Node: "c", Force: sf.Vec{v, 0, 0}}}}
+	return solveFrame(m, push, sf.Options{})
 }
 
 func (f figures) euler(fixed bool) answer {
@@ -193,6 +199,8 @@ func (f figures) euler(fixed bool) answer {
 	rail := sf.Section{Area: 1800 * axiallyRigid, Iy: f["Ib"], Iz: f["Ib"], J: f["Ib"]}
 	return f.portal(leg, rail, nil, fixed, f["P"]/2)
 }
+
+func kneeMoment(a answer) float64 { return math.Abs(a.Member("rail").EndForce[0][sf.RY]) }
 
 // portalTerms takes the leg-racking formula apart by making all but one thing rigid.
 func portalTerms(f figures) (answer, map[string]float64) {
@@ -234,7 +242,8 @@ func rigidOnFeet(feet map[string]sf.Vec, tied map[string]sf.Vec) sf.Model {
 		at := feet[name]
 		m.Nodes = append(m.Nodes, sf.Node{Name: name, At: at, Support: sf.Foot(0)})
 		tie("top "+name, sf.Vec{at[0], at[1], 100})
-		m.Members = append(m.Members, sf.Member{Name: "leg " + name, I: name, J: "top " + name, Section: sf.Rectangle(45, 45), Material: pineFigures.material()})
+		m.Members = append(m.Members, sf.Member{Name: "leg " + name, I: name, J: "top " + name,
+			Section: sf.Rectangle(45, 45), Material: pineFigures.material()})
 	}
 	return m
 }
@@ -261,7 +270,7 @@ func tippingLoad(m sf.Model, weight float64, force sf.Vec) float64 {
 	stands := func(load float64) bool {
 		c := atEnd(sf.Vec{force[0] * load, force[1] * load, force[2] * load})
 		c.Nodal = append(c.Nodal, sf.NodalLoad{Node: "mass", Force: sf.Vec{0, 0, -weight}})
-		return solveFrame(m, c, sf.Options{}).Status == sf.Solved
+		return sf.Solve(m, []sf.Case{c}, sf.Options{}).Status == sf.Solved
 	}
 	low, high := 0.0, 100*weight
 	for range 60 {

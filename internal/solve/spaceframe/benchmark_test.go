@@ -74,7 +74,7 @@ func trial(s *System, m Model, r *rand.Rand) {
 	}
 }
 
-// BenchmarkLargePiece is a case piece of 30 parts, about 60 members, with 12 load cases.
+// BenchmarkLargePiece is a piece of 60 members with 12 load cases.
 func BenchmarkLargePiece(b *testing.B) {
 	m, cases := tower(), tableCases()
 	for b.Loop() {
@@ -84,7 +84,7 @@ func BenchmarkLargePiece(b *testing.B) {
 	}
 }
 
-// tower stacks four more storeys of rails and posts on the table, 60 members in all.
+// tower stacks five more storeys of rails and posts on the table, 60 members in all.
 func tower() Model {
 	m := table(45, 2e7, true)
 	names := []string{"A", "B", "C", "D"}

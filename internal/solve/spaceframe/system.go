@@ -193,7 +193,7 @@ func (s *System) tieBodies() {
 func (s *System) heldInBody(node int, b Body) bool {
 	sup := s.model.Nodes[node].Support
 	for d := range DOF(6) {
-		if b.tied(d) && (math.IsInf(sup.Hold[d], 1) || sup.Floor != nil && sup.Hold[d] > 0) {
+		if b.tied(d) && math.IsInf(sup.Hold[d], 1) {
 			return true
 		}
 	}
