@@ -120,6 +120,12 @@ func (p *Plan) holdsAnswer() Chapter {
 		return c
 	}
 	worst := checks[0]
+	if worst.Verdict == joint.Holds {
+		// All hold: the reserve worth naming is that of strength, not a limit of comfort.
+		if i := slices.IndexFunc(checks, func(k structure.Check) bool { return !k.Comfort }); i >= 0 {
+			worst = checks[i]
+		}
+	}
 	c.Word = string(worst.Verdict)
 	c.Answer = fmt.Sprintf("lowest reserve %s, %s", worst.Reserve, worst.What)
 	if worst.Case != "" {

@@ -33,6 +33,8 @@ type Check struct {
 	Working  working.Working `json:"working,omitempty"`
 	Cite     source.Cite     `json:"cite,omitzero"`
 	Advice   string          `json:"advice,omitempty"`
+	// Comfort says that the capacity is a limit of comfort or stand, not a strength, and needs no reserve.
+	Comfort bool `json:"comfort,omitempty"`
 }
 
 // Finding is something that the frame shows to be wrong beside its strength.
@@ -130,8 +132,8 @@ func Analyse(a assembly.Assembly, joints []*joint.Joint, wanted float64, m wood.
 		answer.Shapes = append(answer.Shapes, f.shape(c))
 	}
 	answer.Members = f.memberChecks(result.Cases, wanted)
-	answer.Sway = f.swayChecks(answer.Cases, result.Cases, wanted)
-	answer.Sag = f.sagChecks(wanted)
+	answer.Sway = f.swayChecks(answer.Cases, result.Cases)
+	answer.Sag = f.sagChecks()
 	return answer
 }
 

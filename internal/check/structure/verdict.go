@@ -66,7 +66,7 @@ func (f *frame) memberChecks(results []spaceframe.CaseResult, wanted float64) []
 const swayShare = 1.0 / 60
 
 // swayChecks returns the largest sideways movement of the uprights' heads under the pushes.
-func (f *frame) swayChecks(cases []Case, results []spaceframe.CaseResult, wanted float64) []Check {
+func (f *frame) swayChecks(cases []Case, results []spaceframe.CaseResult) []Check {
 	heads := f.heads()
 	if len(heads) == 0 {
 		return nil
@@ -88,8 +88,8 @@ func (f *frame) swayChecks(cases []Case, results []spaceframe.CaseResult, wanted
 			}
 		}
 	}
-	check.verdict(1) // a comfort limit needs no reserve
-	_ = wanted
+	check.Comfort = true
+	check.verdict(1)
 	return []Check{check}
 }
 
@@ -105,7 +105,7 @@ const sagMass = 50.0
 
 // sagChecks returns the sag of each surface on fastenings under a mass in its middle: an orthotropic plate held along
 // its carriers' rectangle.
-func (f *frame) sagChecks(wanted float64) []Check {
+func (f *frame) sagChecks() []Check {
 	var out []Check
 	for _, s := range f.surfaces {
 		p, fp := f.a.Parts[s.part], f.parts[s.part]
@@ -125,10 +125,10 @@ func (f *frame) sagChecks(wanted float64) []Check {
 					{Symbol: "E", Number: fp.e, Unit: "MPa"}, {Symbol: "E⊥", Number: fp.perp, Unit: "MPa"}},
 				Result: working.Value{Symbol: "w", Number: w, Unit: "mm"}, Cite: source.At("timber-theory", "Navier solution of an orthotropic plate", source.Exact)}},
 		}
+		c.Comfort = true
 		c.verdict(1)
 		out = append(out, c)
 	}
-	_ = wanted
 	return out
 }
 
