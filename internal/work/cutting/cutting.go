@@ -190,7 +190,7 @@ func (j *job) add(a assembly.Assembly, g blank.Group, w blank.Way, copies int) {
 // planingShare is added for each millimetre that is planed away. Judgement: a pass of the planer takes about a millimetre
 // and as long as walking to the yard for better timber.
 func cheapest(ways []blank.Way, g blank.Group, s shop.Shop) (blank.Way, bool) {
-	const workShare, planingShare = 1.1, 0.03
+	const workShare, planingShare = 1.1, 0.05
 	best, bestCost, found := blank.Way{}, 0.0, false
 	for _, w := range ways {
 		rate, ok := areaPrice(s, g.Species, w.Stock)
