@@ -180,6 +180,24 @@ func (im *improver) child() {
 	im.settle(im.born())
 }
 
+// adopt takes a schedule found elsewhere into the population.
+func (im *improver) adopt(start, mode []int) {
+	im.setModes(slices.Clone(mode))
+	for i, t := range start {
+		im.priority[i] = float64(t)
+	}
+	if !im.forward.generate(im.priority, repairsPerPass) {
+		return
+	}
+	im.keep()
+	im.justify()
+	if len(im.parents) < parentCount {
+		im.parents = append(im.parents, im.born())
+	} else {
+		im.settle(im.born())
+	}
+}
+
 // pick draws a parent: the better of two.
 func (im *improver) pick() int {
 	a, b := im.random.IntN(len(im.parents)), im.random.IntN(len(im.parents))

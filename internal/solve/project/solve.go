@@ -14,6 +14,10 @@ type Options struct {
 	Progress  func(value, bound int)
 }
 
+// Live returns a budget for views that follow every change of a piece: a schedule and a bound at once, not always
+// the proof.
+func Live() Options { return Options{Schedules: 60, Conflicts: 300} }
+
 const (
 	defaultSchedules = 2000
 	defaultConflicts = 20000
@@ -111,18 +115,47 @@ func (r *run) prove() {
 	if r.best != nil {
 		l.follow(r.best)
 	}
+	r.shave(l)
 	for effort := float64(firstEffort); !r.closed() && !r.spent(l) && r.ctx.Err() == nil; effort *= effortGrowth {
-		for target := r.bound; !r.closed() && r.attempt(l, l.endsBy(goal, target), int(effort)) == refuted; target = r.bound {
+		for target := r.bound; r.best != nil && !r.closed() && r.attempt(l, l.endsBy(goal, target), int(effort)) == refuted; target = r.bound {
 			r.raiseBound(target + 1)
 		}
+		before := r.value
 		for !r.closed() && r.attempt(l, l.endsBy(goal, r.net.in.Horizon), int(effort)) == foundSchedule {
 		}
-		before := r.value
+		if r.value < before && !r.closed() {
+			r.improver.adopt(r.best, r.mode)
+		}
+		before = r.value
 		if r.improve(schedulesPerConflict * int(effort)); r.value < before {
 			l.follow(r.best)
 		}
 	}
 	r.conflicts = l.conflicts
+}
+
+// shave raises the bound as far as assumptions about the end of the goal fail without any search: first in
+// growing steps, then by halving.
+func (r *run) shave(l *learner) {
+	goal := endOf(r.net.in.Goal)
+	top := r.net.in.Horizon // not known to fail
+	if r.best != nil {
+		top = r.value
+	}
+	for step := 1; r.bound+step-1 < top; step *= 2 {
+		if target := r.bound + step - 1; l.fails(l.endsBy(goal, target)) {
+			r.raiseBound(target + 1)
+		} else {
+			top = target
+		}
+	}
+	for r.bound < top {
+		if middle := (r.bound + top) / 2; l.fails(l.endsBy(goal, middle)) {
+			r.raiseBound(middle + 1)
+		} else {
+			top = middle
+		}
+	}
 }
 
 // spent reports whether both limits are reached.

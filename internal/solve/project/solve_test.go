@@ -21,7 +21,7 @@ func solveVerified(t *testing.T, in Instance, opt Options) Solution {
 func TestSmallProjectsAgreeWithTryingEverySchedule(t *testing.T) {
 	count := uint64(2000)
 	if testing.Short() {
-		count = 400
+		count = 120
 	}
 	feasible := 0
 	for seed := range count {
