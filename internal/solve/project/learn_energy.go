@@ -14,13 +14,19 @@ import (
 // load is the bounds of one use for the energy check.
 type load struct {
 	est, lst, ect, lct int
-	work               int // slots worked on, 0 if only the sure part counts
+	work               int  // slots worked on, 0 if only the sure part counts
+	rests              bool // between windows: counts only where it lies wholly inside
 	amount             int
 }
 
 // inside returns the least energy of the load between a and b.
 func (w load) inside(a, b int) int {
-	if w.work == 0 {
+	switch {
+	case w.rests && a <= w.est && w.lct <= b:
+		return w.amount * w.work
+	case w.rests:
+		return 0
+	case w.work == 0:
 		return w.amount * max(0, min(w.ect, b)-max(w.lst, a))
 	}
 	left := max(0, w.ect-max(a, w.est))
@@ -48,8 +54,10 @@ func (l *learner) overloadedOne(r int) bool {
 		}
 		w := load{est: l.earliest(u.start), lst: l.latest(u.start), ect: l.earliest(u.end), lct: l.latest(u.end), amount: int(u.amount)}
 		i := u.start.task()
-		if !u.hold && len(l.net.shapes[i]) == 1 && l.net.shapes[i][0].endTable == nil {
-			w.work = l.net.shapes[i][0].duration
+		if !u.hold && len(l.net.shapes[i]) == 1 {
+			w.work, w.rests = l.net.shapes[i][0].duration, u.shape != nil
+		} else if u.shape != nil {
+			continue
 		}
 		if w.work == 0 && w.lst >= w.ect {
 			continue
