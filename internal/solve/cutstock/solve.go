@@ -43,6 +43,7 @@ func Solve(ctx context.Context, in Instance, opt Options) Solution {
 type solver struct {
 	p      *problem
 	budget *budget
+	lp     *colgen
 	opt    Options
 	best   plan
 	known  bool // best holds a plan
@@ -54,7 +55,8 @@ func newSolver(ctx context.Context, in *Instance, opt Options) *solver {
 	if opt.Effort <= 0 {
 		opt.Effort = DefaultEffort
 	}
-	return &solver{p: reduce(in), budget: newBudget(ctx, opt.Effort), opt: opt}
+	p, b := reduce(in), newBudget(ctx, opt.Effort)
+	return &solver{p: p, budget: b, lp: newColgen(p, b), opt: opt}
 }
 
 func (s *solver) run() {
@@ -64,25 +66,22 @@ func (s *solver) run() {
 			s.offer(runs)
 		}
 	}
-	g := newColgen(s.p, s.budget, all)
 	for _, r := range s.best.runs {
-		g.master.add(r.pattern)
+		s.lp.master.add(r.pattern)
 	}
-	g.run(s.stop())
-	s.raise(g.bound)
+	s.lp.relax(all, 0, s.stop())
+	s.raise(s.lp.bound)
 	if s.finished() {
 		return
 	}
-	s.offer(g.rounded())
-	d := diver{s: s}
-	for _, c := range g.master.cols {
-		d.pool = append(d.pool, c.pattern)
-	}
+	s.offer(s.lp.rounded())
+	used := s.lp.usage()
 	for deviations := 0; deviations < 4 && !s.finished(); deviations++ {
-		d.descend(branch{task: all}, g.usage(), 0, deviations)
+		d := diver{s: s}
+		d.descend(branch{task: all}, used, 0, deviations)
 	}
 	if !s.finished() {
-		c := countSearch{s: s, pool: d.pool}
+		c := countSearch{s: s}
 		c.run()
 	}
 }
