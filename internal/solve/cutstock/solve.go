@@ -3,6 +3,7 @@ package cutstock
 import (
 	"context"
 	"math"
+	"slices"
 )
 
 // Options limit a run. The zero value asks for the default effort.
@@ -18,7 +19,7 @@ const (
 	// DefaultEffort is about a second of work.
 	DefaultEffort = int64(1_000_000_000)
 	// InteractiveEffort is a few milliseconds of work, meant for plans that are made while a person types.
-	InteractiveEffort = int64(4_000_000)
+	InteractiveEffort = int64(3_000_000)
 )
 
 // Solve looks for the cheapest plan. It never fails: what is wrong with the instance, or that there is no plan, is in
@@ -30,12 +31,11 @@ func Solve(ctx context.Context, in Instance, opt Options) Solution {
 	if reason := in.misfit(); reason != "" {
 		return Solution{Status: Infeasible, Reason: reason}
 	}
-	s := newSolver(ctx, &in, opt)
-	if s.p.items > 0 {
-		s.run()
-	} else {
-		s.known = true
+	if !slices.ContainsFunc(in.Items, func(it Item) bool { return it.Demand > 0 }) {
+		return Solution{Status: Optimal}
 	}
+	s := newSolver(ctx, &in, opt)
+	s.run()
 	return s.solution()
 }
 
