@@ -149,7 +149,11 @@ func backToFront(all []solid, l looking) []int {
 	before := make([][]int, len(all))
 	for i := range all {
 		for k := range all {
-			if i != k && overlapping(shadows[i], shadows[k]) && liesBehind(all[k], all[i], l.toward) {
+			if i == k || !overlapping(shadows[i], shadows[k]) {
+				continue
+			}
+			// Bodies that lie behind each other both ways do not overlap in the view at all.
+			if liesBehind(all[k], all[i], l.toward) && !liesBehind(all[i], all[k], l.toward) {
 				before[k] = append(before[k], i)
 				behind[i]++
 			}

@@ -114,7 +114,7 @@ func strips(p assembly.Part, sheet markout.Sheet, r scene.Ratio) []panel {
 			return along.total - along.at(p.Length-d)
 		}
 		q.upward = func(l unit.Length) float64 { return l.MM() * r.Factor() }
-		q.gaps = along.interruptions()
+		q.gaps, q.kept = along.interruptions(), along.kept
 		if q.left != refs.End {
 			for i, g := range q.gaps {
 				q.gaps[i] = span{along.total - g.high, along.total - g.low}
@@ -136,6 +136,7 @@ func drawStrip(a assembly.Assembly, p panel, st Style) *scene.Scene {
 	for _, m := range p.marks() {
 		p.cutMark(s, m)
 	}
+	p.profiles(s)
 	p.references(s)
 	p.tapes(s)
 	d := &scene.Dimensions{Height: Lettering}

@@ -23,6 +23,7 @@ type panel struct {
 	across func(from assembly.Side, d unit.Length) float64
 	upward func(unit.Length) float64
 	gaps   []span // where a long panel is interrupted, on paper
+	kept   []span // what of it is drawn, in model mm from the reference end
 }
 
 // point returns the place on paper that lies at the given distances from two sides.
@@ -78,6 +79,11 @@ func (p panel) cutMark(s *scene.Scene, m markout.Mark) {
 		return
 	}
 	a, b := p.corners(m)
+	if m.Kind == assembly.TaperCut {
+		start := p.taperStart(m)
+		s.Line(scene.Detail, scene.Point{X: start.X, Y: 0}, scene.Point{X: start.X, Y: p.height})
+		return
+	}
 	hatch, fill := scene.NoHatch, scene.PaperFill
 	if m.Kind == assembly.Groove || m.Kind == assembly.Rebate {
 		hatch = scene.CrossHatch
@@ -85,17 +91,64 @@ func (p panel) cutMark(s *scene.Scene, m markout.Mark) {
 	if m.Kind == assembly.Tenon {
 		fill = scene.PartFill2
 	}
-	if m.Kind == assembly.TaperCut {
-		s.Line(scene.Detail, a, scene.Point{X: a.X, Y: b.Y})
-		s.Line(scene.Detail, b, scene.Point{X: b.X, Y: a.Y})
-		return
+	pieces := without(ordered(a.X, b.X), p.gaps)
+	for _, x := range pieces {
+		outline := scene.Rectangle(scene.Detail, fill, scene.Point{X: x.low, Y: a.Y}, scene.Point{X: x.high, Y: b.Y})
+		outline.Hatch = hatch
+		if m.Rounded && len(pieces) == 1 {
+			outline.Points = roundEnded(a, b)
+		}
+		s.Add(outline)
 	}
-	outline := scene.Rectangle(scene.Detail, fill, a, b)
-	outline.Hatch = hatch
-	if m.Rounded {
-		outline.Points = roundEnded(a, b)
+}
+
+// taperStart returns where on the middle of its side a taper begins.
+func (p panel) taperStart(m markout.Mark) scene.Point {
+	at := m.Along - m.Length/2
+	if p.part.Features[m.Feature].Rising != (m.AlongFrom == assembly.EndLow) {
+		at = m.Along + m.Length/2
 	}
-	s.Add(outline)
+	return p.point(m.AlongFrom, at, m.AcrossFrom, m.Across)
+}
+
+// profiles draws the tapers of the neighbouring sides as lines to cut along, left out where the view is
+// interrupted.
+func (p panel) profiles(s *scene.Scene) {
+	for _, m := range p.sheet.Marks {
+		if m.Kind != assembly.TaperCut || (m.Side != p.up && m.Side != p.up.Opposite()) {
+			continue
+		}
+		f := p.part.Features[m.Feature]
+		start, end := f.U, f.U+f.Length
+		if !f.Rising {
+			start, end = end, start
+		}
+		from := measuredFrom(p.sheet.References.End, p.part.Length)
+		begin, foot := from(start).MM(), from(end).MM()
+		for _, k := range p.kept {
+			seen := span{max(k.low, min(begin, foot)), min(k.high, max(begin, foot))}
+			if seen.high <= seen.low {
+				continue
+			}
+			at := func(x float64) scene.Point {
+				var out scene.Point
+				p.set(&out, p.sheet.References.End, unit.MM(x))
+				p.set(&out, m.Side, f.Depth.Scale((x-begin)/(foot-begin)))
+				return out
+			}
+			s.Line(scene.Cut, at(seen.low), at(seen.high))
+		}
+	}
+}
+
+// measuredFrom returns what takes a coordinate along the grain to a distance from an end.
+func measuredFrom(end assembly.Side, length unit.Length) func(unit.Length) unit.Length {
+	return func(at unit.Length) unit.Length {
+		if end.High() {
+			return length - at
+		}
+		return at
+	}
 }
 
 // radius of a bore on paper: to scale, at least large enough to be seen; 0 for other cuts.
@@ -135,8 +188,10 @@ func onCircle(c scene.Point, r, degrees float64) scene.Point {
 func (p panel) dimension(d *scene.Dimensions, st Style, level, upright scene.Side) {
 	var x, y row
 	for _, m := range p.marks() {
-		x.add(m.AlongFrom, m.AlongStations(), p)
-		y.add(m.AcrossFrom, m.AcrossStations(), p)
+		x.add(m.AlongFrom, m.AlongStations(), p.part.Size(m.AlongFrom.Axis()))
+		if m.Kind != assembly.TaperCut {
+			y.add(m.AcrossFrom, m.AcrossStations(), p.part.Size(m.AcrossFrom.Axis()))
+		}
 	}
 	x.ask(p, d, st, level, upright)
 	y.ask(p, d, st, level, upright)
@@ -175,10 +230,11 @@ type row struct {
 	at   []unit.Length
 }
 
-func (r *row) add(from assembly.Side, at []unit.Length, p panel) {
+// add takes distances into the row, without those that only say that a cut runs out at a border.
+func (r *row) add(from assembly.Side, at []unit.Length, size unit.Length) {
 	r.from = from
 	for _, l := range at {
-		if l > 0 && !slices.Contains(r.at, l) {
+		if l > 0 && l < size && !slices.Contains(r.at, l) {
 			r.at = append(r.at, l)
 		}
 	}
@@ -223,6 +279,9 @@ func (p panel) note(d *scene.Dimensions, size string, like []markout.Mark) {
 		}
 	}
 	centre := p.point(last.AlongFrom, last.Along, last.AcrossFrom, last.Across)
+	if last.Kind == assembly.TaperCut {
+		centre = p.taperStart(last)
+	}
 	if last.Kind == assembly.Bore {
 		d.Diameter(centre, p.radius(last), label)
 		return
