@@ -8,13 +8,13 @@ import (
 
 // Wording holds the words that writers add to a document, in its language.
 type Wording struct {
-	Contents, Page, Of                string
-	Chapter, Section                  string
-	Figure, Table, Template           string
-	Note, Caution, Warning            string
-	Scale, NotToScale                 string
-	Sheet, TemplateCheck, JoinMarks   string
-	MissingReference, ContinuedHeader string
+	Contents, Page, Of              string
+	Chapter, Section                string
+	Figure, Table, Template         string
+	Note, Caution, Warning          string
+	Scale, NotToScale               string
+	Sheet, TemplateCheck, JoinMarks string
+	MissingReference                string
 }
 
 // English is the wording used where a document gives none.

@@ -37,6 +37,15 @@ type Cell struct {
 	Box bool
 }
 
+// WordCell returns a plain cell.
+func WordCell(text string) Cell { return Cell{Text: Words(text)} }
+
+// ToneCell returns a cell that means something good or bad and says so in words.
+func ToneCell(tone Tone, text string) Cell { return Cell{Text: Words(text), Tone: tone} }
+
+// TickCell returns a box to tick.
+func TickCell() Cell { return Cell{Box: true} }
+
 // Row is one line of a table. Missing cells are empty.
 type Row struct {
 	Cells []Cell
@@ -71,7 +80,7 @@ func CentreColumn(head string) Column { return Column{Head: head, Align: Centre}
 func (t *Table) Row(cells ...string) {
 	r := Row{}
 	for _, c := range cells {
-		r.Cells = append(r.Cells, Cell{Text: Words(c)})
+		r.Cells = append(r.Cells, WordCell(c))
 	}
 	t.Rows = append(t.Rows, r)
 }
@@ -87,5 +96,5 @@ func (t *Table) Total(cells ...string) {
 
 // Group appends a heading that runs across the table.
 func (t *Table) Group(text string) {
-	t.Rows = append(t.Rows, Row{Heading: true, Cells: []Cell{{Text: Words(text)}}})
+	t.Rows = append(t.Rows, Row{Heading: true, Cells: []Cell{WordCell(text)}})
 }

@@ -206,6 +206,9 @@ print(len(audit.errors), len(audit.fixes), len(msp), "%.6f" % (line.dxf.end - li
 `
 
 func TestIndependentReaderAcceptsTheFile(t *testing.T) {
+	if testing.Short() {
+		t.Skip("slow: starts another program")
+	}
 	python := ""
 	for _, p := range []string{"python3", "/usr/bin/python3"} {
 		if exec.Command(p, "-c", "import ezdxf").Run() == nil {

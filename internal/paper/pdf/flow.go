@@ -53,6 +53,9 @@ type sheet struct {
 func (s sheet) frameWidth() float64  { return s.width - s.left - s.right }
 func (s sheet) frameHeight() float64 { return s.height - s.top - s.bottom }
 
+// isSpace reports whether the piece is only free paper, which opens no page of its own.
+func (q piece) isSpace() bool { return q.height == 0 && len(q.items) == 0 && q.key == "" }
+
 // paginator fills pages from top to bottom.
 type paginator struct {
 	sheet   sheet
@@ -87,12 +90,18 @@ func (p *paginator) unit(pieces []piece) {
 	case len(pieces[0].sheets) > 0:
 		p.wholePages(pieces[0])
 		return
+	case pieces[0].isSpace():
+		p.y -= pieces[0].before
+		if len(pieces) > 1 {
+			p.unit(pieces[1:])
+		}
+		return
 	case len(p.pages) == 0, !p.blank && (p.fresh || !p.fits(pieces)):
 		p.newPage()
 	}
 	p.fresh = false
 	for _, q := range pieces {
-		if !p.fits([]piece{q}) && !p.blank {
+		if !p.fits([]piece{q}) && !p.blank && !q.isSpace() {
 			p.newPage()
 		}
 		p.strip(q)

@@ -91,13 +91,21 @@ func Write(d document.Document, o Options) ([]byte, error) {
 	return paint(pages, d, o, hasTemplate(d.Blocks))
 }
 
-// Drawing returns a single scene as a PDF file of one page, at its true size where the page is large
-// enough, its title and scale below it.
+// Drawing returns a single scene as a PDF file of one page, upright or lying, at its true size where
+// the page is large enough, its title and scale below it.
 func Drawing(s scene.Scene, o Options) ([]byte, error) {
 	d := document.Document{Title: s.Title}
 	sh := o.Paper.sheet()
 	st := newSetter(d, sh, nil)
 	p, k := st.drawing(s, 0, sh.frameHeight()-captionRoom)
+	if k < 1 {
+		lying := sh
+		lying.width, lying.height = sh.height, sh.width
+		turned := newSetter(d, lying, nil)
+		if q, larger := turned.drawing(s, 0, lying.frameHeight()-captionRoom); larger > k {
+			sh, st, p, k = lying, turned, q, larger
+		}
+	}
 	st.add(p)
 	words := s.Title
 	if scale := st.scaleWords(s.Ratio, k); scale != "" {
@@ -205,7 +213,8 @@ func paint(pages []page, d document.Document, o Options, exact bool) ([]byte, er
 			f.SetLink(targets[m.key], pg.height-m.top, i+1)
 			if m.title != nil {
 				depth = min(m.title.Level-1, depth+1)
-				f.Bookmark(bookmark(*m.title), depth, pg.height-m.top)
+				// fpdf turns y round with the height of the last page, whatever page the mark is on
+				f.Bookmark(bookmark(*m.title), depth, pages[len(pages)-1].height-m.top)
 			}
 		}
 		for _, l := range pg.links {

@@ -109,8 +109,8 @@ func sampleDocument() document.Document {
 	t.ID = "tab-parts"
 	t.Group("Underframe")
 	for i := range 24 {
-		t.Cells(document.Cell{Text: document.Words(fmt.Sprintf("leg L%d", i+1))}, document.Cell{Text: document.Words("1")}, document.Cell{Text: document.Words("452")}, document.Cell{Text: document.Words("45")}, document.Cell{Text: document.Words("45")},
-			document.Cell{Text: document.Words([]string{"glued up from three strips, the best face outwards and the growth rings turned so that the outer faces are edge grain", "as L1", ""}[i%3])}, document.Cell{Box: true})
+		t.Cells(document.WordCell(fmt.Sprintf("leg L%d", i+1)), document.WordCell("1"), document.WordCell("452"), document.WordCell("45"), document.WordCell("45"),
+			document.WordCell([]string{"glued up from three strips, the best face outwards and the growth rings turned so that the outer faces are edge grain", "as L1", ""}[i%3]), document.TickCell())
 	}
 	t.Total("All", "24", "10 848", "", "", "", "")
 	d.Add(t)
@@ -118,9 +118,9 @@ func sampleDocument() document.Document {
 	d.Paragraph("Every feasible joint is compared on strength, glue surface, time and tools. The smallest size that holds is taken; it is not always the quickest.")
 	c := document.NewTable(document.TextColumn("Joint"), document.NumberColumn("Demand N·m"), document.NumberColumn("Capacity N·m"), document.TextColumn("Verdict"))
 	c.Caption = "Joints compared"
-	c.Cells(document.Cell{Text: document.Words("two dowels ⌀10")}, document.Cell{Text: document.Words("41.0")}, document.Cell{Text: document.Words("58.3")}, document.Cell{Text: document.Words("holds"), Tone: document.Good})
-	c.Cells(document.Cell{Text: document.Words("two dowels ⌀8")}, document.Cell{Text: document.Words("41.0")}, document.Cell{Text: document.Words("43.9")}, document.Cell{Text: document.Words("just holds"), Tone: document.Watch})
-	c.Cells(document.Cell{Text: document.Words("two screws")}, document.Cell{Text: document.Words("41.0")}, document.Cell{Text: document.Words("19.5")}, document.Cell{Text: document.Words("fails"), Tone: document.Bad})
+	c.Cells(document.WordCell("two dowels ⌀10"), document.WordCell("41.0"), document.WordCell("58.3"), document.ToneCell(document.Good, "holds"))
+	c.Cells(document.WordCell("two dowels ⌀8"), document.WordCell("41.0"), document.WordCell("43.9"), document.ToneCell(document.Watch, "just holds"))
+	c.Cells(document.WordCell("two screws"), document.WordCell("41.0"), document.WordCell("19.5"), document.ToneCell(document.Bad, "fails"))
 	d.Add(c)
 	d.Heading(3, "", "Why dowels")
 	d.Add(document.List{Items: []document.Text{document.Words("They need a drill and a jig only."), document.Words("Glue joins long grain to long grain over ½″ of depth on each side, which is where the strength of the joint comes from; end grain counts for next to nothing, whatever the glue says on the bottle.")}})

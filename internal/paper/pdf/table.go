@@ -95,19 +95,17 @@ func (s *setter) columnWidths(t document.Table) []float64 {
 // is, narrow ones get what they want and the wide ones are cut to one common width.
 func share(natural, least []float64, total float64) []float64 {
 	wanted, needed := sum(natural), sum(least)
+	switch {
+	case wanted <= total*fullShare:
+		return natural
+	case wanted > total && needed > total:
+		return capped(least, make([]float64, len(least)), total)
+	case wanted > total:
+		return capped(natural, least, total)
+	}
 	out := make([]float64, len(natural))
 	for i := range out {
-		switch {
-		case wanted <= total*fullShare:
-			out[i] = natural[i]
-		case wanted <= total:
-			out[i] = natural[i] * total / wanted
-		case needed >= total:
-			out[i] = least[i] * total / needed
-		}
-	}
-	if wanted > total && needed < total {
-		return capped(natural, least, total)
+		out[i] = natural[i] * total / wanted
 	}
 	return out
 }
@@ -188,8 +186,15 @@ func level(style scene.Style, y, width float64) scene.Line {
 	return scene.Line{Style: style, From: scene.Point{Y: y}, To: scene.Point{X: width, Y: y}}
 }
 
-// row returns one row of a table with the rule below it: one piece, or several where a cell is so
-// long that the row would fill more than half a page.
+// tallRow is the share of a page above which a row may be cut, and linesAtOnce how many of its lines
+// then stay together.
+const (
+	tallRow     = 1.0 / 3
+	linesAtOnce = 4
+)
+
+// row returns one row of a table with the rule below it: one piece, or several where a cell is very
+// long.
 func (s *setter) row(t document.Table, r document.Row, widths []float64) []piece {
 	if r.Heading {
 		widths = []float64{sum(widths)}
@@ -201,14 +206,17 @@ func (s *setter) row(t document.Table, r document.Row, widths []float64) []piece
 		sets[i] = cellFaceOf(r, c).set(c.Text, widths[i]-2*cellPadX-boxWidth(c), s.name)
 		longest = max(longest, len(sets[i]))
 	}
-	atOnce := max(1, int(s.sheet.frameHeight()/2/cellFace.lineHeight()))
+	atOnce := longest
+	if float64(longest)*cellFace.lineHeight() > s.sheet.frameHeight()*tallRow {
+		atOnce = linesAtOnce
+	}
 	var out []piece
 	for from := 0; from < longest; from += atOnce {
 		part := make([][]line, len(sets))
 		for i, lines := range sets {
 			part[i] = lines[min(from, len(lines)):min(from+atOnce, len(lines))]
 		}
-		out = append(out, s.rowPart(t, r, part, widths, from == 0))
+		out = append(out, s.rowPart(t, r, part, widths, from == 0, from+atOnce >= longest))
 	}
 	if r.Total {
 		out[0].items = append(out[0].items, level(scene.Detail, 0, sum(widths)))
@@ -217,17 +225,24 @@ func (s *setter) row(t document.Table, r document.Row, widths []float64) []piece
 	return out
 }
 
-// rowPart draws some lines of each cell of a row; only the first part has the boxes to tick.
-func (s *setter) rowPart(t document.Table, r document.Row, sets [][]line, widths []float64, first bool) piece {
-	p := piece{}
+// rowPart draws some lines of each cell of a row. Only the first part has free paper above and boxes to
+// tick, only the last has free paper below.
+func (s *setter) rowPart(t document.Table, r document.Row, sets [][]line, widths []float64, first, last bool) piece {
 	longest := 1
 	for _, lines := range sets {
 		longest = max(longest, len(lines))
 	}
-	p.height = float64(longest)*cellFace.lineHeight() + 2*cellPadY
-	if r.Heading {
-		p.height += cellPadY
+	top, bottom := 0.0, 0.0
+	if first {
+		top = cellPadY
+		if r.Heading {
+			top = 2 * cellPadY
+		}
 	}
+	if last {
+		bottom = cellPadY
+	}
+	p := piece{height: top + float64(longest)*cellFace.lineHeight() + bottom}
 	x := 0.0
 	for i := range min(len(widths), len(r.Cells)) {
 		c := r.Cells[i]
@@ -236,7 +251,7 @@ func (s *setter) rowPart(t document.Table, r document.Row, sets [][]line, widths
 		if !r.Heading {
 			align = t.Columns[i].Align
 		}
-		items, links := s.cell(r, c, sets[i], widths[i], align, p.height)
+		items, links := s.cell(r, c, sets[i], widths[i], align, p.height, top)
 		p.items = append(p.items, scene.Scene{Items: items}.Moved(1, scene.Point{X: x})...)
 		for _, l := range links {
 			p.links = append(p.links, link{scene.Box{Min: l.box.Min.Plus(x, 0), Max: l.box.Max.Plus(x, 0)}, l.ref})
@@ -252,16 +267,14 @@ func (p piece) ruled(width float64) piece {
 	return p
 }
 
-// cell draws one cell of a row of the given height, its left edge at 0.
-func (s *setter) cell(r document.Row, c document.Cell, lines []line, width float64, align document.Align, height float64) ([]scene.Item, []link) {
+// cell draws one cell of a row of the given height, its left edge at 0 and its text below top.
+func (s *setter) cell(r document.Row, c document.Cell, lines []line, width float64, align document.Align, height, top float64) ([]scene.Item, []link) {
+	const inset = 0.25 // keeps the ground of a cell off the rules around it
 	var items []scene.Item
 	if fill := toneFill(c.Tone); fill != scene.NoFill {
-		items = append(items, scene.Rectangle(scene.NoLine, fill, scene.Point{X: 0.3}, scene.Point{X: width - 0.3, Y: -height}))
+		items = append(items, scene.Rectangle(scene.NoLine, fill, scene.Point{X: inset, Y: -inset}, scene.Point{X: width - inset, Y: inset - height}))
 	}
-	y := -cellPadY
-	if r.Heading {
-		y -= cellPadY
-	}
+	y := -top
 	left, room := cellPadX, width-2*cellPadX
 	if c.Box {
 		x := left

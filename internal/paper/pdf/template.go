@@ -106,7 +106,7 @@ func (g tiling) joins(col, row int) []scene.Item {
 				At: at.Plus(-templateLap-0.5, templateLap+0.5), Align: scene.Right, Weight: scene.Bold,
 			}
 			if i == 1 {
-				name.At.X, name.Align = at.X+templateLap+0.5-3, scene.Left
+				name.At.X = at.X + templateLap
 			}
 			if j == 1 {
 				name.At.Y, name.Rise = at.Y-templateLap-0.5, scene.CapTop

@@ -112,12 +112,15 @@ const (
 )
 
 // Place writes everything asked for into the scene. The order is fixed: labels in areas, which have
-// the least room to move; then dimensions along the four sides; then notes with leaders, which can
-// go anywhere.
+// the least room to move; then dimensions along the four sides; then notes and the labels that found no
+// room, with leaders, which can go anywhere.
 func (d *Dimensions) Place(s *Scene) {
 	p := newPlacer(s, d.Height)
+	var outside []note
 	for _, l := range d.labels {
-		p.label(l)
+		if !p.label(l) {
+			outside = append(outside, note{at: l.area.Centre(), label: l.label})
+		}
 	}
 	p.drawing = s.Bounds().Union(boundsOf(p.items))
 	for _, side := range []Side{Above, Below, LeftOf, RightOf} {
@@ -126,7 +129,7 @@ func (d *Dimensions) Place(s *Scene) {
 	for _, l := range d.aligned {
 		p.alignedLine(l)
 	}
-	for _, n := range d.notes {
+	for _, n := range append(outside, d.notes...) {
 		p.leader(n)
 	}
 	s.Add(p.items...)
@@ -140,6 +143,7 @@ type placer struct {
 	lines   []Line    // lines that a label should rather not cross
 	items   []Item    // what was placed
 	passing []float64 // where extension lines of the side now being placed run
+	hatched []Box     // areas with hatch lines
 }
 
 func newPlacer(s *Scene, height float64) *placer {
@@ -176,6 +180,9 @@ func (p *placer) note(it Item) {
 	case Polygon:
 		if it.Style != NoLine && len(it.Points) > 0 {
 			p.rows(append(slices.Clone(it.Points), it.Points[0]))
+		}
+		if it.Hatch != NoHatch {
+			p.hatched = append(p.hatched, it.bounds())
 		}
 	case Circle:
 		p.arc(it.Centre, it.Radius, 0, 360)
@@ -224,9 +231,9 @@ func (t Text) grown() Quad {
 	return out
 }
 
-// crossings counts the lines that run through the text.
+// crossings counts the lines that run through the text or close by it.
 func (p *placer) crossings(t Text) int {
-	n, q := 0, t.Quad()
+	n, q := 0, t.grown()
 	b := q.Bounds()
 	for _, l := range p.lines {
 		if b.near(l.From, l.To) && q.Crosses(l.From, l.To) {

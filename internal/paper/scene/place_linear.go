@@ -60,12 +60,11 @@ func (p *placer) levelAt(a axes, k int) float64 {
 	return a.edge(p.drawing) + p.height*(firstLevel+float64(k)*nextLevel)
 }
 
-// choice is one way to write a label on a dimension line.
+// choice is one way to write a label.
 type choice struct {
-	text    Text
-	takes   interval
-	outside bool // the arrowheads stand outside and point inwards
-	cost    int
+	text  Text
+	takes interval // what the dimension takes up along its side
+	cost  int
 }
 
 // linearLine puts one dimension on the lowest level where it has room and returns the levels.
@@ -147,52 +146,56 @@ func (p *placer) extensionsThrough(a axes, t Text) int {
 // labelShares are the places along a dimension line that a label tries, the middle first.
 var labelShares = []float64{0.5, 0.38, 0.62, 0.26, 0.74, 0.14, 0.86}
 
-// choices lists the ways to write the label, the best first: on the line, then beyond either end.
+// choices lists the ways to write the label, the best first: on the line, on it in small lettering, or
+// beyond either end.
 func (p *placer) choices(a axes, s span, v float64) []choice {
-	t := p.words(s.label)
-	t.Rotation = a.rotation()
-	w := t.Width()
 	length := s.u1 - s.u0
-	outside := length < 3*arrowLength
-	tails := 0.0
-	if outside {
-		tails = 2 * arrowLength
-	}
-	write := func(u float64) Text {
-		t.At, t.Align = a.lift(a.at(u, v), textGap), Middle
-		return t
-	}
-	var out []choice
-	if w <= length-labelGap {
+	for _, height := range []float64{p.height, min(p.height, SmallHeight)} {
+		t := p.words(s.label)
+		t.Height, t.Align, t.Rotation = height, Middle, a.rotation()
+		w := t.Width()
+		if w > length-labelGap {
+			continue
+		}
+		var out []choice
 		for _, share := range labelShares {
-			u := s.u0 + share*length
-			u = min(max(u, s.u0+w/2), s.u1-w/2)
-			out = append(out, choice{text: write(u), takes: interval{s.u0 - tails, s.u1 + tails}, outside: outside})
+			u := min(max(s.u0+share*length, s.u0+w/2), s.u1-w/2)
+			t.At = a.lift(a.at(u, v), textGap)
+			out = append(out, choice{text: t, takes: interval{s.u0, s.u1}})
 		}
 		return out
 	}
-	tails = 2 * arrowLength
-	right := s.u1 + tails/2 + w/2
-	left := s.u0 - tails/2 - w/2
-	return append(out,
-		choice{text: write(right), takes: interval{s.u0 - tails, right + w/2}, outside: true},
-		choice{text: write(left), takes: interval{left - w/2, s.u1 + tails}, outside: true},
-	)
+	t := p.words(s.label)
+	t.Align, t.Rotation = Middle, a.rotation()
+	w := t.Width()
+	right, left := t, t
+	right.At = a.lift(a.at(s.u1+arrowLength+w/2, v), textGap)
+	left.At = a.lift(a.at(s.u0-arrowLength-w/2, v), textGap)
+	return []choice{
+		{text: right, takes: interval{s.u0, s.u1 + arrowLength + w}},
+		{text: left, takes: interval{s.u0 - arrowLength - w, s.u1}},
+	}
 }
 
-// drawLinear draws extension lines, dimension line, arrowheads and text.
+// drawLinear draws extension lines, dimension line, arrowheads and text. A line too short for two
+// arrowheads ends in oblique strokes.
 func (p *placer) drawLinear(a axes, s span, v float64, c choice) {
 	p.extension(a, s.u0, s.v0, v)
 	p.extension(a, s.u1, s.v1, v)
 	from, to := a.at(s.u0, v), a.at(s.u1, v)
-	out := Point{to.X - from.X, to.Y - from.Y}
-	in := Point{-out.X, -out.Y}
-	if c.outside {
-		p.add(Line{Dimension, a.at(c.takes.low, v), a.at(c.takes.high, v)}, arrow(from, out), arrow(to, in))
+	p.add(Line{Dimension, a.at(c.takes.low, v), a.at(c.takes.high, v)})
+	if s.u1-s.u0 < 3*arrowLength {
+		p.add(stroke(from), stroke(to))
 	} else {
-		p.add(Line{Dimension, from, to}, arrow(from, in), arrow(to, out))
+		p.add(arrow(from, direction(to, from)), arrow(to, direction(from, to)))
 	}
 	p.add(c.text)
+}
+
+// stroke returns the short oblique line that ends a short dimension line.
+func stroke(at Point) Line {
+	const half = arrowLength / 2 * 0.7
+	return Line{Detail, at.Plus(-half, -half), at.Plus(half, half)}
 }
 
 // extension draws an extension line from the measured point at v0 past the dimension line at v.

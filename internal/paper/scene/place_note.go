@@ -85,13 +85,18 @@ func (p *placer) leaderCost(t Text, line []Point) int {
 	return cost
 }
 
-// label writes words inside an area, or leads them out.
-func (p *placer) label(l areaLabel) {
-	if t, ok := p.insideArea(l); ok {
-		p.add(t)
-		return
+// label writes words inside an area and reports whether there was room. On hatching the words stand on
+// a patch of paper.
+func (p *placer) label(l areaLabel) bool {
+	t, ok := p.insideArea(l)
+	if !ok {
+		return false
 	}
-	p.leader(note{at: l.area.Centre(), label: l.label})
+	for _, h := range p.hatched {
+		t.Backed = t.Backed || h.contains(t.Quad().Bounds())
+	}
+	p.add(t)
+	return true
 }
 
 // Costs that weigh the ways to write a label inside its area.

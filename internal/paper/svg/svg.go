@@ -166,15 +166,22 @@ func (w *writer) polygon(p scene.Polygon) {
 		fmt.Fprintf(&w.out, `<path d="%s"%s%s/>`+"\n", d, fillOf(p.Fill), rule)
 	}
 	w.begin(penRun(p.Hatch.HatchStyle()))
-	for i, l := range lines {
-		if i == 0 {
-			w.out.WriteString(`<path d="`)
-		}
-		fmt.Fprintf(&w.out, "M%s L%s", w.at(l.From), w.at(l.To))
-	}
-	w.out.WriteString(`"/>` + "\n")
+	fmt.Fprintf(&w.out, `<path d="%s"/>`+"\n", w.hatch(lines))
 	w.begin(penRun(p.Style))
 	fmt.Fprintf(&w.out, `<path d="%s"/>`+"\n", d)
+}
+
+// hatch returns all hatch lines as one path; lines that follow each other, as along a growth ring, are
+// joined.
+func (w *writer) hatch(lines []scene.Line) string {
+	var d strings.Builder
+	for i, l := range lines {
+		if i == 0 || lines[i-1].To != l.From {
+			fmt.Fprintf(&d, "M%s", w.at(l.From))
+		}
+		fmt.Fprintf(&d, "L%s", w.at(l.To))
+	}
+	return d.String()
 }
 
 func (w *writer) text(t scene.Text) {
