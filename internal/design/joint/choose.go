@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strconv"
 
 	"longgrain/internal/ground/unit"
 )
@@ -32,10 +33,32 @@ const (
 // Source: [en-1995-1-1] partial factor 1.3 of solid timber, from memory; used here as the wanted reserve.
 const DefaultReserve = 1.3
 
-// VerdictOf returns the verdict of a reserve.
-func VerdictOf(reserve, wanted float64) Verdict {
+// Reserve is strength over load. It is plus infinity where there is no load, which is null in JSON.
+type Reserve float64
+
+// MarshalJSON writes the reserve with three decimals, or null where there is no load.
+func (r Reserve) MarshalJSON() ([]byte, error) {
+	if math.IsInf(float64(r), 0) || math.IsNaN(float64(r)) {
+		return []byte("null"), nil
+	}
+	return strconv.AppendFloat(nil, float64(r), 'f', 3, 64), nil
+}
+
+// String prints the reserve with one decimal below ten, "–" where there is no load.
+func (r Reserve) String() string {
 	switch {
-	case reserve >= wanted:
+	case math.IsInf(float64(r), 0) || math.IsNaN(float64(r)):
+		return "–"
+	case r >= 10:
+		return "over 10"
+	}
+	return strconv.FormatFloat(math.Floor(float64(r)*10)/10, 'f', 1, 64)
+}
+
+// VerdictOf returns the verdict of a reserve.
+func VerdictOf(reserve Reserve, wanted float64) Verdict {
+	switch {
+	case float64(reserve) >= wanted:
 		return Holds
 	case reserve >= 1:
 		return Tight
@@ -46,7 +69,7 @@ func VerdictOf(reserve, wanted float64) Verdict {
 // Ranked is a joint with its reserve under the forces of its site.
 type Ranked struct {
 	Joint   Joint   `json:"joint"`
-	Reserve float64 `json:"reserve"` // lower strength over load; +Inf without load
+	Reserve Reserve `json:"reserve"` // lower strength over load
 	Verdict Verdict `json:"verdict"`
 	Governs string  `json:"governs"` // the force that uses most of the strength
 	Worst   int     `json:"worst"`   // index of the governing set of forces; -1 without load
@@ -121,9 +144,9 @@ func Check(j Joint, sets []Forces, wanted float64) Ranked {
 			return cmp.Compare(a.use, b.use)
 		}).name
 	}
-	r.Reserve = math.Inf(1)
+	r.Reserve = Reserve(math.Inf(1))
 	if worst > 0 {
-		r.Reserve = 1 / worst
+		r.Reserve = Reserve(1 / worst)
 	}
 	r.Verdict = VerdictOf(r.Reserve, wanted)
 	return r
@@ -157,7 +180,7 @@ func Choose(s Site, m Means, sets []Forces, wanted float64) Choice {
 }
 
 // finite makes "no load" comparable.
-func finite(x float64) float64 { return math.Min(x, 1e9) }
+func finite(x Reserve) float64 { return math.Min(float64(x), 1e9) }
 
 func (c *Choice) propose() {
 	if c.Ranked[0].Worst < 0 {

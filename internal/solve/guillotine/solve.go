@@ -1,0 +1,69 @@
+package guillotine
+
+import "context"
+
+// Options bound the work. The zero value is a good choice for a person who waits a second.
+type Options struct {
+	// Rounds is how often the search is widened, each time about doubling the work. 1 answers a workshop job in
+	// milliseconds. Zero means defaultRounds. The result depends on it and on nothing else, unless the context ends
+	// first.
+	Rounds int
+	// Progress, if given, is called with value and bound whenever one of them improves; value is -1 without a plan.
+	Progress func(value, bound int64)
+}
+
+// defaultRounds takes well under a second on workshop jobs.
+const defaultRounds = 6
+
+func (o Options) rounds() int {
+	if o.Rounds > 0 {
+		return o.Rounds
+	}
+	return defaultRounds
+}
+
+func (o Options) report(value, bound int64) {
+	if o.Progress != nil {
+		o.Progress(value, bound)
+	}
+}
+
+// Solve returns the best plan found within the options and a proven bound. It stops early when the plan is proven
+// optimal or the context ends; the plan so far is returned. The same instance and options give the same plan as long
+// as the context does not end.
+func Solve(ctx context.Context, in Instance, opt Options) Solution {
+	if faults := in.Check(); len(faults) > 0 {
+		return Solution{Status: Invalid, Faults: faults}
+	}
+	if in.Objective == MaxProfit {
+		return solveProfit(ctx, in, opt)
+	}
+	if in.InOrder {
+		return solveOrdered(ctx, in, opt)
+	}
+	return solveCover(ctx, in, opt)
+}
+
+// oracles returns, by plate, one oracle per direction of the first cut.
+func (in Instance) oracles(plates []Rect) [][]oracle {
+	out := make([][]oracle, len(plates))
+	switch in.Cuts.Stages {
+	case Unlimited:
+		for n, u := range plates {
+			out[n] = []oracle{newTable(in, u)}
+		}
+	case 3:
+		for n, u := range plates {
+			for _, d := range in.Cuts.directions() {
+				out[n] = append(out[n], newColumns(in, u, d))
+			}
+		}
+	default:
+		for _, d := range in.Cuts.directions() {
+			for n, o := range newStrips(in, plates, d) {
+				out[n] = append(out[n], o)
+			}
+		}
+	}
+	return out
+}
