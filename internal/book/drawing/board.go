@@ -78,7 +78,7 @@ func drawBoard(b Board, st Style, r scene.Ratio) *scene.Scene {
 	}
 	stations = append(stations, scene.Station{At: at(b.Length, 0), Label: st.show(b.Length)})
 	d.Running(scene.Below, at(0, 0), stations...)
-	d.Linear(scene.LeftOf, at(0, 0), at(0, b.Width), st.show(b.Width))
+	measure(d, scene.LeftOf, at(0, 0), at(0, b.Width), st.show(b.Width))
 	d.Place(s)
 	box := s.Bounds()
 	s.Add(scene.Text{Style: scene.Words, At: scene.Point{X: box.Min.X, Y: box.Max.Y + 2}, Text: b.Name + ", " + r.String(), Height: Lettering, Weight: scene.Bold})

@@ -48,11 +48,11 @@ const (
 	tickLength = 1.2
 )
 
-// namesWidth returns how wide a column of names is.
-func namesWidth(names []string) float64 {
+// columnWidth returns how wide a column of words is.
+func columnWidth(column []string, weight scene.Weight) float64 {
 	w := 0.0
-	for _, n := range names {
-		w = max(w, scene.TextWidth(n, Lettering, scene.Regular))
+	for _, n := range column {
+		w = max(w, scene.TextWidth(n, Lettering, weight))
 	}
 	return w
 }
@@ -89,8 +89,8 @@ func IntervalChart(c Intervals, st Style) scene.Scene {
 		}
 		most = max(most, r.Value, r.Lower, r.Demand)
 	}
-	left := namesWidth(names) + nameGap
-	right := max(width-namesWidth(notes)-nameGap, left+width/4)
+	left := columnWidth(names, scene.Regular) + nameGap
+	right := max(width-columnWidth(notes, scene.Bold)-nameGap, left+width/4)
 	x := axis{0, most * 1.05, left, right}
 	bottom := -float64(len(c.Rows)) * chartRow
 	for _, v := range ticks(0, most*1.05, 6) {

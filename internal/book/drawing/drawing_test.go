@@ -66,6 +66,34 @@ func bore(s assembly.Side, u, v unit.Length, name string) assembly.Feature {
 	return assembly.Feature{Kind: assembly.Bore, Side: s, U: u, V: v, Diameter: 10 * mm, Depth: 30 * mm, For: name}
 }
 
+const shelfTable = `
+longgrain: 1
+name: Table with a shelf
+pattern: leg-and-apron-table
+sizes: {below: shelf, length: 600 mm}
+`
+
+// tenoned joins every part that ends on another by a round-ended tenon, and grooves and bores the first
+// apron on its inner face.
+func tenoned(a assembly.Assembly) assembly.Assembly {
+	added := map[int][]assembly.Feature{}
+	for _, c := range a.Connections {
+		if c.Purpose != assembly.Joint {
+			continue
+		}
+		f := assembly.Feature{Kind: assembly.Tenon, Side: c.A.Side, Length: c.A.Area.SizeU() - 20*mm, Width: 6 * mm, Depth: 24 * mm, Rounded: true, For: c.Name}
+		f.U, f.V = c.A.Area.Centre()
+		g := assembly.Feature{Kind: assembly.Mortise, Side: c.B.Side, Length: f.Length, Width: f.Width, Depth: 26 * mm, Rounded: true, For: c.Name}
+		g.U, g.V = c.B.Area.Centre()
+		added[c.A.Part], added[c.B.Part] = append(added[c.A.Part], f), append(added[c.B.Part], g)
+	}
+	i, _ := a.PartNamed("apron front")
+	added[i] = append(added[i],
+		assembly.Feature{Kind: assembly.Bore, Side: assembly.FaceLow, U: 60 * mm, V: 20 * mm, Diameter: 9 * mm, Depth: 15 * mm, Tilt: -15},
+		assembly.Feature{Kind: assembly.Groove, Side: assembly.FaceLow, V: 8 * mm, Length: a.Parts[i].Length, Width: 6 * mm, Depth: 7 * mm})
+	return a.WithFeatures(added)
+}
+
 var sampleBoard = Board{
 	Name: "Board 2", Length: 2438 * mm, Width: 140 * mm,
 	Pieces: []BoardPiece{

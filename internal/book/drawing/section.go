@@ -393,7 +393,7 @@ func (s sectionCut) dimension(d *scene.Dimensions, v scene.View, st Style) {
 	d.Running(sideA, datumA, onA...)
 	d.Running(sideB, datumB, onB...)
 	if dir.Set != 0 && dir.Same {
-		d.Linear(sideA, s.datum(q, fromB, datumA, v), datumA, "set-back "+st.show(dir.Set.Abs()))
+		measure(d, sideA, s.datum(q, fromB, datumA, v), datumA, "set-back "+st.show(dir.Set.Abs()))
 	}
 }
 
@@ -450,8 +450,8 @@ func (s sectionCut) depths(d *scene.Dimensions, v scene.View, st Style, level bo
 	}
 	deepB := mouth.Sub(into.Scale(g.Depth.MM()))
 	at := s.onPaper([]geom.Vec{mouth, deepA, deepB}, v)
-	d.Linear(side, at[0], at[1], st.show(f.Depth))
-	d.Linear(side, at[0], at[2], st.show(g.Depth))
+	measure(d, side, at[0], at[1], st.show(f.Depth))
+	measure(d, side, at[0], at[2], st.show(g.Depth))
 }
 
 func appendStation(in []scene.Station, at scene.Point, label string) []scene.Station {

@@ -146,7 +146,7 @@ func drawStrip(a assembly.Assembly, p panel, st Style) *scene.Scene {
 	}
 	p.dimension(d, st, scene.Above, upright)
 	if p.side == p.sheet.References.Face {
-		d.Linear(scene.Below, scene.Point{}, scene.Point{X: p.width}, st.show(p.part.Length))
+		measure(d, scene.Below, scene.Point{}, scene.Point{X: p.width}, st.show(p.part.Length))
 		far := scene.RightOf
 		if upright == scene.RightOf {
 			far = scene.LeftOf
@@ -155,7 +155,7 @@ func drawStrip(a assembly.Assembly, p panel, st Style) *scene.Scene {
 		if far == scene.LeftOf {
 			x = 0
 		}
-		d.Linear(far, scene.Point{X: x}, scene.Point{X: x, Y: p.height}, st.show(p.part.Size(p.up.Axis())))
+		measure(d, far, scene.Point{X: x}, scene.Point{X: x, Y: p.height}, st.show(p.part.Size(p.up.Axis())))
 	}
 	d.Place(s)
 	p.heading(a, s, st)

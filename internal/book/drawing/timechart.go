@@ -60,7 +60,7 @@ func TimeChart(c Times, st Style) scene.Scene {
 	if n := len(c.Marks); n > 0 {
 		low, high = min(low, c.Marks[0].At), max(high, c.Marks[n-1].At)
 	}
-	left := min(namesWidth(names)+nameGap, width/2)
+	left := min(columnWidth(names, scene.Regular)+nameGap, width/2)
 	x := axis{low, high, left, width}
 	bottom := -float64(len(c.Rows)) * chartRow
 	drawTimeMarks(s, c.Marks, x, bottom)

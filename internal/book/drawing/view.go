@@ -136,7 +136,7 @@ func frontDimensions(a assembly.Assembly, st Style, l looking, r scene.Ratio, he
 	at := func(x, y float64) scene.Point { return v.At(x, y) }
 	ask := func(from, to float64) {
 		if to-from > geom.Touch {
-			d.Linear(scene.Below, at(from, floor), at(to, floor), st.showMM(to-from))
+			measure(d, scene.Below, at(from, floor), at(to, floor), st.showMM(to-from))
 		}
 	}
 	ask(whole.Min.X, whole.Max.X)
