@@ -79,9 +79,9 @@ func TestRailsAreMeasuredFromOuterFaceAndUpperEdge(t *testing.T) {
 		"apron back":      {"the back face", "the upper edge", "the right end"},
 		"apron left":      {"the left face", "the upper edge", "the back end"},
 		"low rail right":  {"the right face", "the upper edge", "the front end"},
-		"leg front left":  {"the front face", "the left edge", "the upper end"},
-		"leg front right": {"the right edge", "the front face", "the upper end"},
-		"leg back right":  {"the back face", "the right edge", "the upper end"},
+		"leg front left":  {"the front side", "the left side", "the upper end"},
+		"leg front right": {"the right side", "the front side", "the upper end"},
+		"leg back right":  {"the back side", "the right side", "the upper end"},
 		"top":             {"the upper face", "the front edge", "the left end"},
 	}
 	for name, w := range want {
