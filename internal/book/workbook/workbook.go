@@ -10,6 +10,7 @@ import (
 	"slices"
 	"strings"
 
+	"longgrain/internal/book/drawing"
 	"longgrain/internal/design/joint"
 	"longgrain/internal/ground/source"
 	"longgrain/internal/ground/unit"
@@ -103,7 +104,8 @@ func (b *book) chapter(id string, write func(*book)) {
 
 func (b *book) cover() {
 	p := b.plan
-	cover := &document.Cover{}
+	picture := drawing.Exploded(p.Assembly, drawing.Style{Family: b.family, Width: b.room.Width, Height: b.room.Height / 2})
+	cover := &document.Cover{Figure: &picture}
 	for _, c := range p.Chapters {
 		cover.Summary = append(cover.Summary, document.Pair{Name: c.Title, Value: document.Words(upperFirst(c.Answer)), Tone: tone(c.Word)})
 	}
