@@ -1,7 +1,6 @@
 package drawing
 
 import (
-	"os"
 	"testing"
 
 	"longgrain/internal/design/assembly"
@@ -32,12 +31,29 @@ func build(t testing.TB, text string) assembly.Assembly {
 
 func playTable(t testing.TB) assembly.Assembly {
 	t.Helper()
-	text, err := os.ReadFile("../../../examples/play-table.yaml")
-	if err != nil {
-		t.Fatal(err)
-	}
-	return dowelled(build(t, string(text)))
+	return dowelled(build(t, playTableText))
 }
+
+// playTableText is the play table of the toy library, kept here so that its drawings change only when
+// the drawing does.
+const playTableText = `
+longgrain: 1
+name: Play table
+pattern: leg-and-apron-table
+sizes:
+  length: 900 mm
+  width: 560 mm
+  height: 500 mm
+  top_thickness: 18 mm
+  overhang: 40 mm
+  leg: 48 mm
+  apron_width: 89 mm
+  apron_thickness: 19 mm
+  set_back: 3 mm
+  below: low rails
+  below_height: 90 mm
+  rail_width: 45 mm
+`
 
 // dowelled bores every joint for dowels: each pair at one point of the world.
 func dowelled(a assembly.Assembly) assembly.Assembly {

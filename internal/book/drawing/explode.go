@@ -185,19 +185,19 @@ func overlapping(a, b scene.Box) bool {
 // on the near side.
 func liesBehind(a, b solid, toward geom.Vec) bool {
 	for _, f := range a.faces {
-		if f.n.Dot(toward) > 1e-9 && all(b, func(v geom.Vec) bool { return f.n.Dot(v) >= f.d-skin }) {
+		if f.n.Dot(toward) > 1e-9 && everyPoint(b, func(v geom.Vec) bool { return f.n.Dot(v) >= f.d-skin }) {
 			return true
 		}
 	}
 	for _, f := range b.faces {
-		if f.n.Dot(toward) < -1e-9 && all(a, func(v geom.Vec) bool { return f.n.Dot(v) >= f.d-skin }) {
+		if f.n.Dot(toward) < -1e-9 && everyPoint(a, func(v geom.Vec) bool { return f.n.Dot(v) >= f.d-skin }) {
 			return true
 		}
 	}
 	return false
 }
 
-func all(s solid, holds func(geom.Vec) bool) bool {
+func everyPoint(s solid, holds func(geom.Vec) bool) bool {
 	for _, e := range s.edges {
 		if !holds(e[0]) || !holds(e[1]) {
 			return false
@@ -222,14 +222,16 @@ func partLabel(p assembly.Part, of int) string {
 	return p.Mark + " " + p.Name
 }
 
-// labelParts writes the labels in two columns beside the drawing, in the order of the parts from top
-// to bottom, so that leaders do not cross more than they must.
+// label is a word beside a drawing with the point that it is led to.
+type label struct {
+	text string
+	at   scene.Point
+}
+
+// labelParts writes the labels in two columns beside the drawing, so that no two leaders of a column
+// cross.
 func labelParts(s *scene.Scene, a assembly.Assembly, all []solid, v scene.View) {
 	drawn := s.Bounds()
-	type label struct {
-		text string
-		at   scene.Point
-	}
 	var left, right []label
 	for i, p := range a.Parts {
 		at, ok := spot(i, all, isometric)
@@ -243,25 +245,51 @@ func labelParts(s *scene.Scene, a assembly.Assembly, all []solid, v scene.View) 
 			right = append(right, l)
 		}
 	}
-	for k, column := range [2][]label{left, right} {
-		slices.SortStableFunc(column, func(x, y label) int { return cmp.Compare(y.at.Y, x.at.Y) })
-		heights := make([]float64, len(column))
-		for i, l := range column {
-			heights[i] = l.at.Y
-		}
-		heights = spreadDown(heights, rowPitch)
-		for i, l := range column {
-			t := words(scene.Point{X: drawn.Min.X - columnGap, Y: heights[i]}, l.text)
-			t.Rise, t.Align = scene.MidHeight, scene.Right
-			end := t.At.Plus(1, 0)
-			if k == 1 {
-				t.At.X, t.Align = drawn.Max.X+columnGap, scene.Left
-				end = t.At.Plus(-1, 0)
+	labelColumn(s, left, drawn.Min.X-columnGap, scene.Right)
+	labelColumn(s, right, drawn.Max.X+columnGap, scene.Left)
+}
+
+// labelColumn writes one column at x; align says which end of the words stands there.
+func labelColumn(s *scene.Scene, column []label, x float64, align scene.Align) {
+	slices.SortStableFunc(column, func(x, y label) int { return cmp.Compare(y.at.Y, x.at.Y) })
+	heights := make([]float64, len(column))
+	for i, l := range column {
+		heights[i] = l.at.Y
+	}
+	heights = spreadDown(heights, rowPitch)
+	end := x + 1
+	if align == scene.Left {
+		end = x - 1
+	}
+	untangle(column, heights, end)
+	for i, l := range column {
+		t := words(scene.Point{X: x, Y: heights[i]}, l.text)
+		t.Rise, t.Align = scene.MidHeight, align
+		s.Line(scene.Dimension, scene.Point{X: end, Y: heights[i]}, l.at)
+		s.Add(scene.Circle{Style: scene.Dimension, Centre: l.at, Radius: 0.5, Fill: scene.InkFill}, t)
+	}
+}
+
+// untangle exchanges labels of a column as long as two leaders cross. Every exchange makes the leaders
+// shorter in sum, so it comes to an end.
+func untangle(column []label, heights []float64, x float64) {
+	for crossed := true; crossed; {
+		crossed = false
+		for i := range column {
+			for k := i + 1; k < len(column); k++ {
+				if cross(column[i].at, scene.Point{X: x, Y: heights[i]}, column[k].at, scene.Point{X: x, Y: heights[k]}) {
+					column[i], column[k] = column[k], column[i]
+					crossed = true
+				}
 			}
-			s.Line(scene.Dimension, end, l.at)
-			s.Add(scene.Circle{Style: scene.Dimension, Centre: l.at, Radius: 0.5, Fill: scene.InkFill}, t)
 		}
 	}
+}
+
+// cross tells whether the lines a-b and c-d cross.
+func cross(a, b, c, d scene.Point) bool {
+	turn := func(p, q, r scene.Point) float64 { return (q.X-p.X)*(r.Y-p.Y) - (q.Y-p.Y)*(r.X-p.X) }
+	return turn(a, b, c)*turn(a, b, d) < -tiny && turn(c, d, a)*turn(c, d, b) < -tiny
 }
 
 // spreadDown moves heights, which come in falling order, apart until neighbours keep the pitch:

@@ -3,7 +3,6 @@ package drawing
 import (
 	"fmt"
 	"math"
-	"strings"
 
 	"longgrain/internal/design/assembly"
 	"longgrain/internal/ground/geom"
@@ -14,9 +13,9 @@ import (
 
 // How much of the parts a section shows beyond the joint, model mm.
 const (
-	sectionReach  = 30.0  // beyond the deepest cut and beyond the contact
-	sectionWhole  = 110.0 // a part no larger than this is shown whole
-	sectionCaptop = 2.0   // paper mm between a section and its heading
+	sectionReach = 30.0  // beyond the deepest cut and beyond the contact
+	sectionWhole = 110.0 // a part no larger than this is shown whole
+	sectionHead  = 2.0   // paper mm between a section and its heading
 )
 
 // JointSection draws two sections through a connection, larger than the views: one across the width
@@ -148,7 +147,7 @@ func (s sectionCut) draw(st Style, r scene.Ratio) []scene.Item {
 	s.dimension(d, v, st)
 	d.Place(out)
 	b := out.Bounds()
-	out.Add(scene.Text{Style: scene.Words, At: scene.Point{X: b.Min.X, Y: b.Max.Y + sectionCaptop}, Text: s.heading(st, r), Height: Lettering, Weight: scene.Bold})
+	out.Add(scene.Text{Style: scene.Words, At: scene.Point{X: b.Min.X, Y: b.Max.Y + sectionHead}, Text: s.heading(st, r), Height: Lettering, Weight: scene.Bold})
 	return out.Items
 }
 
@@ -351,74 +350,56 @@ func (s sectionCut) dimension(d *scene.Dimensions, v scene.View, st Style) {
 	if len(s.mates) == 0 {
 		return
 	}
-	p, q := s.a.Parts[s.c.A.Part], s.a.Parts[s.c.B.Part]
-	into := s.look.onPaper(p.Outward(s.c.A.Side))
+	into := s.look.onPaper(s.a.Parts[s.c.A.Part].Outward(s.c.A.Side))
 	level := math.Abs(into.X) > math.Abs(into.Y)
 	s.depths(d, v, st, level)
-	// The direction across the joint in this section, and the references of both parts in it.
-	k := 1
-	if s.at.n.Dot(s.c.V) > 0.9 || s.at.n.Dot(s.c.V) < -0.9 {
-		k = 0
-	}
-	var onA, onB []scene.Station
-	for _, mate := range s.mates {
-		dir := mate.Directions[s.axis(mate, k)]
-		markA, markB := s.m.Sheets[mate.A.Part].Marks[mate.A.Mark], s.m.Sheets[mate.B.Part].Marks[mate.B.Mark]
-		fA, fB := p.Features[mate.A.Mark], q.Features[mate.B.Mark]
-		mouth := s.onPaper([]geom.Vec{p.OnSide(fA.Side, fA.U, fA.V, 0)}, v)[0]
-		bottom := s.onPaper([]geom.Vec{q.OnSide(fB.Side, fB.U, fB.V, 0)}, v)[0]
-		dA := markA.Across
-		if s.axis(mate, k) == 0 {
-			dA = markA.Along
-		}
-		dB := markB.Across
-		if dir.BAlong {
-			dB = markB.Along
-		}
-		onA = appendStation(onA, mouth, st.show(dA))
-		onB = appendStation(onB, bottom, st.show(dB))
-	}
 	sideA, sideB := s.sides(into, level)
-	mate := s.mates[0]
-	markA, markB := s.m.Sheets[mate.A.Part].Marks[mate.A.Mark], s.m.Sheets[mate.B.Part].Marks[mate.B.Mark]
-	fromA, fromB := markA.AcrossFrom, markB.AcrossFrom
-	if s.axis(mate, k) == 0 {
-		fromA = markA.AlongFrom
-	}
-	dir := mate.Directions[s.axis(mate, k)]
-	if dir.BAlong {
-		fromB = markB.AlongFrom
-	}
-	datumA, datumB := s.datum(p, fromA, onA[0].At, v), s.datum(q, fromB, onB[0].At, v)
+	datumA, onA := s.distances(v, st, false)
+	datumB, onB := s.distances(v, st, true)
 	d.Running(sideA, datumA, onA...)
 	d.Running(sideB, datumB, onB...)
-	if dir.Set != 0 && dir.Same {
-		measure(d, sideA, s.datum(q, fromB, datumA, v), datumA, "set-back "+st.show(dir.Set.Abs()))
+	if dir := s.inSection(s.mates[0]); dir.Set != 0 && dir.Same {
+		from := scene.Point{X: datumA.X, Y: datumB.Y}
+		if !level {
+			from = scene.Point{X: datumB.X, Y: datumA.Y}
+		}
+		measure(d, sideA, from, datumA, "set-back "+st.show(dir.Set.Abs()))
 	}
 }
 
-// axis returns which of the two directions of a mate lies in this section: k is 0 for that of A's u.
-func (s sectionCut) axis(mate markout.Mate, k int) int {
-	markA := s.m.Sheets[mate.A.Part].Marks[mate.A.Mark]
-	u, v := markA.Side.UV()
-	want := v
-	if k == 0 {
-		want = u
+// distances returns the cuts of one of the two parts as stations from its reference side, the one that
+// this section is square to.
+func (s sectionCut) distances(v scene.View, st Style, onB bool) (datum scene.Point, at []scene.Station) {
+	for _, mate := range s.mates {
+		place, along := mate.A, s.alongInSection(mate)
+		if onB {
+			place, along = mate.B, s.inSection(mate).BAlong
+		}
+		p, m := s.a.Parts[place.Part], s.m.Sheets[place.Part].Marks[place.Mark]
+		from, distance := m.AcrossFrom, m.Across
+		if along {
+			from, distance = m.AlongFrom, m.Along
+		}
+		f := p.Features[place.Mark]
+		mouth := s.onPaper([]geom.Vec{p.OnSide(f.Side, f.U, f.V, 0)}, v)[0]
+		at = appendStation(at, mouth, st.show(distance))
+		datum = s.datum(p, from, mouth, v)
 	}
-	if markA.AlongFrom.Axis() == want {
-		return 0
-	}
-	return 1
+	return datum, at
 }
 
-// datum returns the point of a reference side that lies level with, or straight above, a point on paper.
-func (s sectionCut) datum(p assembly.Part, from assembly.Side, at scene.Point, v scene.View) scene.Point {
-	on := s.onPaper([]geom.Vec{p.OnSide(from, 0, 0, 0)}, v)[0]
-	n := s.look.onPaper(p.Outward(from))
-	if math.Abs(n.X) > math.Abs(n.Y) {
-		return scene.Point{X: on.X, Y: at.Y}
+// alongInSection tells whether A's Along is what this section shows; the other direction is square to it.
+func (s sectionCut) alongInSection(mate markout.Mate) bool {
+	m := s.m.Sheets[mate.A.Part].Marks[mate.A.Mark]
+	return math.Abs(s.a.Parts[mate.A.Part].Outward(m.AlongFrom).Dot(s.at.n)) < math.Sqrt2/2
+}
+
+// inSection returns the direction of a mate that lies in this section.
+func (s sectionCut) inSection(mate markout.Mate) markout.Direction {
+	if s.alongInSection(mate) {
+		return mate.Directions[0]
 	}
-	return scene.Point{X: at.X, Y: on.Y}
+	return mate.Directions[1]
 }
 
 // sides returns beside which border of the drawing the distances on A and on B are written.
@@ -432,6 +413,16 @@ func (s sectionCut) sides(into scene.Point, level bool) (onA, onB scene.Side) {
 		return scene.Below, scene.Above
 	}
 	return scene.Above, scene.Below
+}
+
+// datum returns the point of a reference side that lies level with, or straight above, a point on paper.
+func (s sectionCut) datum(p assembly.Part, from assembly.Side, at scene.Point, v scene.View) scene.Point {
+	on := s.onPaper([]geom.Vec{p.OnSide(from, 0, 0, 0)}, v)[0]
+	n := s.look.onPaper(p.Outward(from))
+	if math.Abs(n.X) > math.Abs(n.Y) {
+		return scene.Point{X: on.X, Y: at.Y}
+	}
+	return scene.Point{X: at.X, Y: on.Y}
 }
 
 // depths asks for the depth of the first cut in either part, measured from the contact.
@@ -456,7 +447,7 @@ func (s sectionCut) depths(d *scene.Dimensions, v scene.View, st Style, level bo
 
 func appendStation(in []scene.Station, at scene.Point, label string) []scene.Station {
 	for _, s := range in {
-		if strings.EqualFold(s.Label, label) {
+		if s.Label == label {
 			return in
 		}
 	}
