@@ -218,7 +218,6 @@ func (m *maker) clamp(g *GlueUp) {
 		if !p.shoulder && n > 1 {
 			g.Caul = max(g.Caul, CaulThickness((p.Length-2*hardware.ClampFromEnd)/unit.Length(n-1), p.cover).CeilTo(unit.Millimetre))
 		}
-		g.Working = append(g.Working, m.pressSteps(*g, p)...)
 	}
 	m.judgeClamps(g)
 }

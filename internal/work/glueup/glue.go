@@ -15,15 +15,23 @@ import (
 // drySpecies is the moisture that the density for the choice of pressure is taken at.
 const drySpecies wood.Moisture = 12
 
-// complete works out glue, clamps, times, cautions and instructions of a glue-up.
-func (m *maker) complete(g *GlueUp) {
+// fit works out what decides whether a glue-up can be done as it stands: glue, clamps and the time to close.
+func (m *maker) fit(g *GlueUp) {
 	g.Glue = m.shop.Habits.Glue
-	g.Clamps, g.Working = nil, nil
+	g.Clamps = nil
 	m.pressure(g)
 	m.clamp(g)
 	m.time(g)
 	if !g.onTime() {
 		m.slower(g)
+	}
+}
+
+// complete works out a glue-up with its quantities, times and words.
+func (m *maker) complete(g *GlueUp) {
+	m.fit(g)
+	for _, p := range g.Presses {
+		g.Working = append(g.Working, m.pressSteps(*g, p)...)
 	}
 	m.grams(g)
 	m.times(g)

@@ -59,7 +59,7 @@ func (m *maker) arrange(g blank.Group, w blank.Way) (stacked, stacks int) {
 func (m *maker) trial(g *GlueUp) bool {
 	quiet := *m
 	quiet.plan.Findings = nil
-	quiet.complete(g)
+	quiet.fit(g)
 	return g.Enough && g.onTime()
 }
 

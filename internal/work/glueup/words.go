@@ -38,5 +38,8 @@ func instructions(g GlueUp, f unit.Family) []string {
 	if g.Scrape.High > 0 {
 		out = append(out, fmt.Sprintf("Scrape the squeeze-out while it is rubbery, %.0f to %.0f min after clamping. No wet rag: thinned glue closes the pores and shows under dye and stain.", float64(g.Scrape.Low), float64(g.Scrape.High)))
 	}
+	if g.Kind == Panel {
+		out = append(out, fmt.Sprintf("Let the panel settle before its last planing, or the lines show under gloss: %.0f days are published, a full day is the least.", figure("settle").value))
+	}
 	return append(out, fmt.Sprintf("Clamps stay on for at least %.0f min. No planing and no load for %.0f h.", float64(g.ClampTime), float64(g.MachineAfter)/60))
 }
