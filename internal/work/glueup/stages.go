@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"longgrain/internal/design/assembly"
 	"longgrain/internal/ground/unit"
 	"longgrain/internal/work/blank"
 )
@@ -153,16 +154,18 @@ func (m *maker) panel(part int, w blank.Way, staves run, groups int) GlueUp {
 	return up
 }
 
-// marked names parts by their roles and marks: "legs A1 and A2, apron C1".
-func (m *maker) marked(parts []int) string {
+func (m *maker) marked(parts []int) string { return Marked(m.a, parts) }
+
+// Marked names parts of an assembly by their roles and marks: "legs A1 and A2, apron C1".
+func Marked(a assembly.Assembly, parts []int) string {
 	var roles []string
 	marks := map[string][]string{}
 	for _, k := range parts {
-		role := m.a.Parts[k].Role
+		role := a.Parts[k].Role
 		if marks[role] == nil {
 			roles = append(roles, role)
 		}
-		marks[role] = append(marks[role], m.a.Parts[k].Mark)
+		marks[role] = append(marks[role], a.Parts[k].Mark)
 	}
 	for i, role := range roles {
 		roles[i] = plural(role, len(marks[role])) + " " + inWords(marks[role])
