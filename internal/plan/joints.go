@@ -37,10 +37,10 @@ func (p *Plan) chooseJoints(in Input) problem.List {
 		return problems
 	}
 	p.groupSites(sites)
-	m := means(in.Shop)
-	p.choose(sites, m, nil)
+	possible := p.possible(sites, means(in.Shop))
+	p.choose(possible, nil)
 	for range rounds {
-		p.choose(sites, m, structure.Forces(p.Assembly, p.jointList(), moisture(in.Shop)))
+		p.choose(possible, structure.Forces(p.Assembly, p.jointList(), moisture(in.Shop)))
 	}
 	p.Structure = structure.Analyse(p.Assembly, p.jointList(), p.Wanted, moisture(in.Shop))
 	p.verify()
@@ -70,8 +70,24 @@ func sameWish(a, b assembly.Connection) bool {
 	return *a.Wish == *b.Wish
 }
 
+// candidates are the joints that can be made at the tightest site of a group.
+type candidates struct {
+	site   joint.Site
+	joints []joint.Joint
+}
+
+// possible works out, by group, every joint that can be made.
+func (p *Plan) possible(sites []joint.Site, m joint.Means) []candidates {
+	out := make([]candidates, len(p.Joints))
+	for i, g := range p.Joints {
+		s := p.siteOf(sites, g)
+		out[i] = candidates{s, joint.Possible(s, m)}
+	}
+	return out
+}
+
 // choose compares the joints of every group under the forces of all its connections.
-func (p *Plan) choose(sites []joint.Site, m joint.Means, forces [][]joint.Forces) {
+func (p *Plan) choose(possible []candidates, forces [][]joint.Forces) {
 	for i := range p.Joints {
 		g := &p.Joints[i]
 		var mine []joint.Forces
@@ -80,7 +96,7 @@ func (p *Plan) choose(sites []joint.Site, m joint.Means, forces [][]joint.Forces
 				mine = append(mine, forces[c]...)
 			}
 		}
-		g.Choice = joint.Choose(p.siteOf(sites, *g), m, mine, p.Wanted)
+		g.Choice = joint.ChooseFrom(possible[i].site, possible[i].joints, mine, p.Wanted)
 	}
 }
 

@@ -53,14 +53,24 @@ type Answer struct {
 	Sag      []Check          `json:"sag"`
 	Tipping  []Check          `json:"tipping"`
 	Findings []Finding        `json:"findings,omitempty"`
-	Shapes   []Shape          `json:"-"`    // deflected shape of each case, for drawing
 	Mass     float64          `json:"mass"` // kg, of the whole piece
+
+	frame   *frame
+	results []spaceframe.CaseResult
 }
 
 // Shape is the deflected shape of a case: a line of points for each part, moved by the displacement in mm.
 type Shape struct {
 	Case  string
 	Lines [][]spaceframe.Vec // by part: displacement at equal steps along its length
+}
+
+// Shape returns the deflected shape of a case by its index in Cases, for drawing; false when it has no answer.
+func (a Answer) Shape(index int) (Shape, bool) {
+	if index < 0 || index >= len(a.results) || a.results[index].Status != spaceframe.Solved {
+		return Shape{}, false
+	}
+	return a.frame.shape(&a.results[index]), true
 }
 
 // Lowest returns the check with the lowest reserve, and false when there is none.
@@ -129,8 +139,8 @@ func Analyse(a assembly.Assembly, joints []*joint.Joint, wanted float64, m wood.
 			continue
 		}
 		f.takeForces(c, answer.Forces)
-		answer.Shapes = append(answer.Shapes, f.shape(c))
 	}
+	answer.frame, answer.results = f, result.Cases
 	answer.Members = f.memberChecks(result.Cases, wanted)
 	answer.Sway = f.swayChecks(answer.Cases, result.Cases)
 	answer.Sag = f.sagChecks()

@@ -158,8 +158,13 @@ func Check(j Joint, sets []Forces, wanted float64) Ranked {
 // the one of least work that holds and is hidden; if none of these holds, any that holds; if none holds, the
 // strongest. A joint that the maker fixed is kept.
 func Choose(s Site, m Means, sets []Forces, wanted float64) Choice {
+	return ChooseFrom(s, Possible(s, m), sets, wanted)
+}
+
+// ChooseFrom is Choose for joints of a site that are already worked out: they do not depend on the forces.
+func ChooseFrom(s Site, possible []Joint, sets []Forces, wanted float64) Choice {
 	c := Choice{Group: s.Connection.Group, Picked: -1}
-	for _, j := range Possible(s, m) {
+	for _, j := range possible {
 		c.Ranked = append(c.Ranked, Check(j, sets, wanted))
 	}
 	slices.SortStableFunc(c.Ranked, func(a, b Ranked) int {
