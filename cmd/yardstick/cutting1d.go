@@ -18,8 +18,8 @@ func init() {
 	cuttingSets["shop1d"] = readShop1D
 }
 
-// stepsPerSecond is more than any machine does, so that the wall clock is what ends a run here.
-const stepsPerSecond = int64(1) << 40
+// endless is more steps than any run here takes, so that the wall clock is what ends it.
+const endless = int64(1) << 50
 
 // stockCase makes a case of a one-dimensional instance.
 func stockCase(set, name, reference string, in cutstock.Instance) (cuttingCase, error) {
@@ -27,8 +27,11 @@ func stockCase(set, name, reference string, in cutstock.Instance) (cuttingCase, 
 	if err != nil {
 		return cuttingCase{}, fmt.Errorf("%s/%s: reference value %q: %w", set, name, reference, err)
 	}
-	run := func(ctx context.Context) cuttingResult {
-		sol := cutstock.Solve(ctx, in, cutstock.Options{Effort: stepsPerSecond})
+	run := func(ctx context.Context, effort int64) cuttingResult {
+		if effort == 0 {
+			effort = endless
+		}
+		sol := cutstock.Solve(ctx, in, cutstock.Options{Effort: effort})
 		result := cuttingResult{value: float64(sol.Cost), bound: float64(sol.Bound), proven: sol.Status == cutstock.Optimal}
 		result.note = strings.TrimSpace(sol.Status.String() + " " + sol.Reason)
 		if err := cutstock.Verify(in, sol); err != nil {

@@ -23,6 +23,9 @@ import (
 
 	"github.com/danielgtaylor/huma/v2"
 	"github.com/danielgtaylor/huma/v2/adapters/humago"
+
+	"longgrain/internal/paper/html"
+	"longgrain/internal/paper/svg"
 )
 
 // DefaultAddress is where the server listens unless told otherwise.
@@ -90,6 +93,11 @@ func New(c Config) (*Server, error) {
 	mux.HandleFunc("GET /openapi.json", func(w http.ResponseWriter, _ *http.Request) {
 		w.Header().Set("Content-Type", "application/json")
 		_, _ = w.Write(description) // a reader that has gone away needs no answer
+	})
+	mux.HandleFunc("GET /paper.css", func(w http.ResponseWriter, _ *http.Request) {
+		w.Header().Set("Content-Type", "text/css; charset=utf-8")
+		w.Header().Set("Cache-Control", "no-cache")
+		_, _ = w.Write([]byte(html.CSS() + svg.CSS()))
 	})
 	mux.HandleFunc("GET /healthz", func(w http.ResponseWriter, _ *http.Request) {
 		w.Header().Set("Content-Type", "text/plain; charset=utf-8")

@@ -37,6 +37,7 @@ type framePart struct {
 	strength float64 // lower 5 % bending strength with knots and duration, MPa
 	shear    float64 // the same for shear
 	density  float64 // tonne/mm³, so that N = t mm/s²
+	section  spaceframe.Section
 	stations []station
 	members  []string // names, from the low end
 }
@@ -69,6 +70,7 @@ func newFrame(a assembly.Assembly, joints []*joint.Joint, m wood.Moisture) *fram
 	if len(f.findings) > 0 {
 		return f
 	}
+	f.measureSections()
 	f.placeStations()
 	f.makeMembers(joints)
 	return f
@@ -243,11 +245,10 @@ func (f *frame) support(part int, low, high bool) spaceframe.Support {
 // chain makes the members of one part between its stations.
 func (f *frame) chain(i int, ends [2]int, joints []*joint.Joint) {
 	p, fp := f.a.Parts[i], &f.parts[i]
-	section := f.section(i)
 	for k := 0; k+1 < len(fp.stations); k++ {
 		name := fmt.Sprintf("%s, from %.0f mm", p.Name, fp.stations[k].x)
 		m := spaceframe.Member{
-			Name: name, I: fp.stations[k].node, J: fp.stations[k+1].node, Section: section,
+			Name: name, I: fp.stations[k].node, J: fp.stations[k+1].node, Section: fp.section,
 			Material: spaceframe.Material{E: fp.e, G: fp.g, Density: fp.density}, YAxis: vec(p.Pose.Axes[1]),
 		}
 		if k == 0 && ends[0] >= 0 {
@@ -265,18 +266,26 @@ func (f *frame) chain(i int, ends [2]int, joints []*joint.Joint) {
 	}
 }
 
-// section returns the section of a part: width along local y, thickness along z. A tapered part counts with half its
-// taper taken off.
-func (f *frame) section(i int) spaceframe.Section {
-	p := f.a.Parts[i]
-	size := [3]float64{0, p.Width.MM(), p.Thickness.MM()}
-	for _, feature := range p.Features {
-		if feature.Kind == assembly.TaperCut {
-			axis := feature.Side.Axis()
-			size[axis] = math.Max(1, size[axis]-feature.Depth.MM()/2)
+// measureSections gives every part its section: width along local y, thickness along z. A tapered part counts with
+// half its taper taken off. The torsion constant is a long series, so sections of one size are worked out once.
+func (f *frame) measureSections() {
+	known := map[[2]float64]spaceframe.Section{}
+	for i, p := range f.a.Parts {
+		size := [3]float64{0, p.Width.MM(), p.Thickness.MM()}
+		for _, feature := range p.Features {
+			if feature.Kind == assembly.TaperCut {
+				axis := feature.Side.Axis()
+				size[axis] = math.Max(1, size[axis]-feature.Depth.MM()/2)
+			}
 		}
+		key := [2]float64{size[1], size[2]}
+		section, done := known[key]
+		if !done {
+			section = spaceframe.Rectangle(size[1], size[2])
+			known[key] = section
+		}
+		f.parts[i].section = section
 	}
-	return spaceframe.Rectangle(size[1], size[2])
 }
 
 // meets returns the node on the receiving part of a connection and the arm from it to the point.

@@ -33,6 +33,8 @@ type Check struct {
 	Working  working.Working `json:"working,omitempty"`
 	Cite     source.Cite     `json:"cite,omitzero"`
 	Advice   string          `json:"advice,omitempty"`
+	// Comfort says that the capacity is a limit of comfort or stand, not a strength, and needs no reserve.
+	Comfort bool `json:"comfort,omitempty"`
 }
 
 // Finding is something that the frame shows to be wrong beside its strength.
@@ -51,14 +53,24 @@ type Answer struct {
 	Sag      []Check          `json:"sag"`
 	Tipping  []Check          `json:"tipping"`
 	Findings []Finding        `json:"findings,omitempty"`
-	Shapes   []Shape          `json:"-"`    // deflected shape of each case, for drawing
 	Mass     float64          `json:"mass"` // kg, of the whole piece
+
+	frame   *frame
+	results []spaceframe.CaseResult
 }
 
 // Shape is the deflected shape of a case: a line of points for each part, moved by the displacement in mm.
 type Shape struct {
 	Case  string
 	Lines [][]spaceframe.Vec // by part: displacement at equal steps along its length
+}
+
+// Shape returns the deflected shape of a case by its index in Cases, for drawing; false when it has no answer.
+func (a Answer) Shape(index int) (Shape, bool) {
+	if index < 0 || index >= len(a.results) || a.results[index].Status != spaceframe.Solved {
+		return Shape{}, false
+	}
+	return a.frame.shape(&a.results[index]), true
 }
 
 // Lowest returns the check with the lowest reserve, and false when there is none.
@@ -74,6 +86,27 @@ func (a Answer) Lowest() (Check, bool) {
 //
 // Source: [longgrain] docs/methods/structure.md, from the two frames outside the fit.
 const SwayAllowance = 1.2
+
+// Forces works out only what each joint carries in each load case, by connection: what is needed while joints are
+// being chosen. It is nil when the frame has no answer; Analyse then says why.
+func Forces(a assembly.Assembly, joints []*joint.Joint, m wood.Moisture) [][]joint.Forces {
+	f := newFrame(a, joints, m)
+	if len(f.findings) > 0 {
+		return nil
+	}
+	var cases []spaceframe.Case
+	for _, c := range f.cases() {
+		cases = append(cases, c.load)
+	}
+	forces := make([][]joint.Forces, len(a.Connections))
+	result := spaceframe.Solve(f.model, cases, spaceframe.Options{})
+	for i := range result.Cases {
+		if result.Cases[i].Status == spaceframe.Solved {
+			f.takeForces(&result.Cases[i], forces)
+		}
+	}
+	return forces
+}
 
 // Analyse works out the frame of an assembly for the given joints, by connection; connections without a joint
 // are nil. wanted is the reserve that counts as holding; m is the moisture content of use.
@@ -106,11 +139,11 @@ func Analyse(a assembly.Assembly, joints []*joint.Joint, wanted float64, m wood.
 			continue
 		}
 		f.takeForces(c, answer.Forces)
-		answer.Shapes = append(answer.Shapes, f.shape(c))
 	}
+	answer.frame, answer.results = f, result.Cases
 	answer.Members = f.memberChecks(result.Cases, wanted)
-	answer.Sway = f.swayChecks(answer.Cases, result.Cases, wanted)
-	answer.Sag = f.sagChecks(wanted)
+	answer.Sway = f.swayChecks(answer.Cases, result.Cases)
+	answer.Sag = f.sagChecks()
 	return answer
 }
 

@@ -61,6 +61,7 @@ func tipping(a assembly.Assembly, f *frame, wanted float64) []Check {
 			Capacity: working.Value{Symbol: "W·s/z", Name: "push at which it tips", Number: tips, Unit: "N"},
 			Advice:   "a wider stand or more weight low down; fix tall pieces to the wall",
 		}
+		c.Comfort = true
 		c.verdict(1)
 		if push.What == "" || c.Reserve < push.Reserve {
 			push = c

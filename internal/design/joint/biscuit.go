@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 
-	"longgrain/internal/design/assembly"
 	"longgrain/internal/ground/source"
 	"longgrain/internal/ground/unit"
 	"longgrain/internal/ground/working"
@@ -54,18 +53,7 @@ func biscuitJoint(s Site, b hardware.Biscuit, at []unit.Length) Joint {
 	half := halfPlate(b)
 	j.Glue.LongGrain = unit.SquareMetres(2 * half * float64(n) / 1e6)
 	j.Glue.EndGrain = unit.SquareMetres((s.Height()*s.Thick() - float64(n)*b.Length.MM()*b.SlotWidth.MM()) / 1e6)
-	for _, u := range at {
-		v := s.middleV()
-		slot := assembly.Feature{Kind: assembly.Slot, U: u, V: v, Length: b.Length, Width: b.SlotWidth, Depth: b.SlotDepth, Rounded: true, For: s.Connection.Name}
-		slot.Side = s.Connection.A.Side
-		j.OnA = append(j.OnA, slot)
-		slot.Side = s.Connection.B.Side
-		slot.U, slot.V = s.toB(u, v)
-		if s.turnedOnB() {
-			slot.Length, slot.Width = slot.Width, slot.Length
-		}
-		j.OnB = append(j.OnB, slot)
-	}
+	j.place(s, at)
 	j.Strength = biscuitStrength(s, b, at, half)
 	k := float64(s.TimberA.Modulus) / 16 / b.SlotWidth.MM() * 2 * half / 2
 	j.Stiffness = pinStiffness(s, s.fromEdge(at), k, k)

@@ -6,6 +6,7 @@ import (
 	"math"
 	"slices"
 	"strconv"
+	"strings"
 
 	"longgrain/internal/ground/unit"
 )
@@ -157,8 +158,13 @@ func Check(j Joint, sets []Forces, wanted float64) Ranked {
 // the one of least work that holds and is hidden; if none of these holds, any that holds; if none holds, the
 // strongest. A joint that the maker fixed is kept.
 func Choose(s Site, m Means, sets []Forces, wanted float64) Choice {
+	return ChooseFrom(s, Possible(s, m), sets, wanted)
+}
+
+// ChooseFrom is Choose for joints of a site that are already worked out: they do not depend on the forces.
+func ChooseFrom(s Site, possible []Joint, sets []Forces, wanted float64) Choice {
 	c := Choice{Group: s.Connection.Group, Picked: -1}
-	for _, j := range Possible(s, m) {
+	for _, j := range possible {
 		c.Ranked = append(c.Ranked, Check(j, sets, wanted))
 	}
 	slices.SortStableFunc(c.Ranked, func(a, b Ranked) int {
@@ -266,4 +272,24 @@ func (j Joint) Describe() string {
 		return fmt.Sprintf("%d × %s", j.Sizes.Count, j.Sizes.Product)
 	}
 	return fmt.Sprintf("%d %s", j.Sizes.Count, j.Kind)
+}
+
+// Short names a joint in few words for tables: "3 dowels ⌀10 × 60", "tenon 10 × 92 × 28". Sizes are in the units of the
+// thing as sold: millimetres, or inches where the name of the product has them.
+func (j Joint) Short() string {
+	z := j.Sizes
+	switch j.Kind {
+	case Tenon:
+		return strings.NewReplacer(" thick, ", " × ", " wide, ", " × ", " long", "").Replace(z.Product)
+	case Dowels:
+		return fmt.Sprintf("%d dowels %s", z.Count, strings.TrimPrefix(z.Product, "fluted dowel "))
+	case PocketScrews:
+		return fmt.Sprintf("%d pocket screws", z.Count)
+	case Biscuits:
+		if z.Count == 1 {
+			return "1 " + z.Product
+		}
+		return fmt.Sprintf("%d × %s", z.Count, z.Product)
+	}
+	return fmt.Sprintf("%d %s", z.Count, j.Kind)
 }

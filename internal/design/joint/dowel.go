@@ -5,7 +5,6 @@ import (
 	"math"
 	"slices"
 
-	"longgrain/internal/design/assembly"
 	"longgrain/internal/ground/source"
 	"longgrain/internal/ground/unit"
 	"longgrain/internal/ground/working"
@@ -81,12 +80,7 @@ func dowelJoint(s Site, stock hardware.Dowel, at []unit.Length, inA, inB unit.Le
 	round := math.Pi * d.MM()
 	j.Glue.LongGrain = unit.SquareMetres(round * (inA.MM() + inB.MM()) / 2 * float64(n) / 1e6)
 	j.Glue.EndGrain = unit.SquareMetres((s.Height()*s.Thick() - float64(n)*round*d.MM()/4) / 1e6)
-	for _, u := range at {
-		v := s.middleV()
-		j.OnA = append(j.OnA, assembly.Feature{Kind: assembly.Bore, Side: s.Connection.A.Side, U: u, V: v, Diameter: d, Depth: inA + glueSpace, For: s.Connection.Name})
-		ub, vb := s.toB(u, v)
-		j.OnB = append(j.OnB, assembly.Feature{Kind: assembly.Bore, Side: s.Connection.B.Side, U: ub, V: vb, Diameter: d, Depth: inB + glueSpace, For: s.Connection.Name})
-	}
+	j.place(s, at)
 	j.Strength = dowelStrength(s, d, at, inA, inB)
 	j.Stiffness = dowelStiffness(s, d, at, inA, inB)
 	return j

@@ -12,7 +12,6 @@ package joint
 import (
 	"math"
 
-	"longgrain/internal/design/assembly"
 	"longgrain/internal/ground/source"
 	"longgrain/internal/ground/unit"
 	"longgrain/internal/ground/working"
@@ -66,18 +65,19 @@ const (
 
 // Joint is one joint worked out for a site.
 type Joint struct {
-	Kind      Kind               `json:"kind"`
-	Sizes     Sizes              `json:"sizes"`
-	Glue      GlueArea           `json:"glue"`
-	Hardware  []Item             `json:"hardware,omitempty"`
-	Jobs      []hardware.Job     `json:"jobs"` // what the tools must do
-	Minutes   unit.Minutes       `json:"minutes"`
-	Shows     Shows              `json:"shows"`
-	Strength  Strength           `json:"strength"`
-	Stiffness Stiffness          `json:"stiffness"`
-	Notes     []string           `json:"notes,omitempty"` // rules that it bends, and what is assumed
-	OnA       []assembly.Feature `json:"-"`
-	OnB       []assembly.Feature `json:"-"`
+	Kind      Kind           `json:"kind"`
+	Sizes     Sizes          `json:"sizes"`
+	Glue      GlueArea       `json:"glue"`
+	Hardware  []Item         `json:"hardware,omitempty"`
+	Jobs      []hardware.Job `json:"jobs"` // what the tools must do
+	Minutes   unit.Minutes   `json:"minutes"`
+	Shows     Shows          `json:"shows"`
+	Strength  Strength       `json:"strength"`
+	Stiffness Stiffness      `json:"stiffness"`
+	Notes     []string       `json:"notes,omitempty"` // rules that it bends, and what is assumed
+
+	pins []unit.Length // middles of pins or tenon along U, from the low end of the contact
+	near [2]bool       // whether the low and the high end of the contact lay near an end of B
 }
 
 // Forces act at a contact, on part A. N pulls A off B when positive. U and V are the directions of the

@@ -51,7 +51,7 @@ func pocketJoint(s Site, screw hardware.PocketScrew, at []unit.Length, bite unit
 	product := fmt.Sprintf("pocket screw no. 8 × %s, %s thread", screw.Length.Show(unit.Metric), screw.Thread)
 	j := Joint{
 		Kind:     PocketScrews,
-		Sizes:    Sizes{Count: n, Diameter: pocketShank, DepthB: bite, Product: product},
+		Sizes:    Sizes{Count: n, Diameter: pocketShank, DepthA: screw.Length - bite, DepthB: bite, Product: product},
 		Hardware: []Item{{product, n}},
 		Jobs:     []hardware.Job{hardware.BorePocketHole, hardware.Drive},
 		Minutes:  minutes(PocketScrews, n),
@@ -59,18 +59,7 @@ func pocketJoint(s Site, screw hardware.PocketScrew, at []unit.Length, bite unit
 		Notes:    []string{"the glue on the end of the rail counts for nothing"},
 	}
 	j.Glue.EndGrain = unit.SquareMetres(s.Height() * s.Thick() / 1e6)
-	// The pocket is bored into the face of A that looks away from where B's outer side is: its inner face.
-	inner := s.innerFace()
-	back := screw.Length - bite // from the end to where the head sits, along the screw
-	for _, u := range at {
-		f := assembly.Feature{Kind: assembly.Bore, Side: inner, V: u, Diameter: pocketHole, Depth: unit.MM(s.Thick() / 2), Tilt: 90 - hardware.PocketHoleAngle, For: s.Connection.Name}
-		f.U = back.Scale(math.Cos(float64(hardware.PocketHoleAngle) * math.Pi / 180))
-		f.Tilt = -f.Tilt
-		if s.Connection.A.Side.High() {
-			f.U, f.Tilt = s.A.Length-f.U, -f.Tilt
-		}
-		j.OnA = append(j.OnA, f)
-	}
+	j.place(s, at)
 	j.Strength = pocketStrength(s, at, bite)
 	k := screwStiffness(pocketShank, bite)
 	j.Stiffness = pinStiffness(s, s.fromEdge(at), k, lateralStiffness((s.TimberA.Density+s.TimberB.Density)/2, pocketShank))

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 
-	"longgrain/internal/design/assembly"
 	"longgrain/internal/ground/source"
 	"longgrain/internal/ground/unit"
 	"longgrain/internal/ground/working"
@@ -79,14 +78,8 @@ func tenonJoint(s Site, m Means, t, l unit.Length) (Joint, bool) {
 	}
 	j.Glue.LongGrain = 2 * unit.Area(width, l)
 	j.Glue.EndGrain = unit.SquareMetres((s.Height()*s.Thick() - width.MM()*t.MM()) / 1e6)
-	u, v := (lo+hi)/2, s.middleV()
-	j.OnA = []assembly.Feature{{Kind: assembly.Tenon, Side: s.Connection.A.Side, U: u, V: v, Length: width, Width: t, Depth: l, For: s.Connection.Name}}
-	ub, vb := s.toB(u, v)
-	mortise := assembly.Feature{Kind: assembly.Mortise, Side: s.Connection.B.Side, U: ub, V: vb, Length: width, Width: t, Depth: l + glueSpace, For: s.Connection.Name}
-	if s.turnedOnB() {
-		mortise.Length, mortise.Width = mortise.Width, mortise.Length
-	}
-	j.OnB = []assembly.Feature{mortise}
+	u := (lo + hi) / 2
+	j.place(s, []unit.Length{u})
 	j.Strength = tenonStrength(s, t, width, l, (u - r.U0).MM())
 	j.Stiffness = tenonStiffness(s, t, width, l)
 	return j, true

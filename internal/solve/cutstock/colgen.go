@@ -15,9 +15,16 @@ type colgen struct {
 	master *master
 	pricer *pricer
 	task   task
-	bound  float64   // best bound so far; -Inf before the first
+	bound  float64   // best bound of the task so far; -Inf before the first
 	center []float64 // prices of the best bound
-	given  int       // columns put in before pricing began
+	proof  proof     // prices that prove the bound
+}
+
+// proof holds prices, in units of cost, under which no pattern is worth more than it costs: using a pattern whose cost
+// exceeds its worth by some amount lifts the bound by that amount.
+type proof struct {
+	items []float64 // of each type
+	kinds []float64 // of taking a piece of each kind: lower limit less upper limit
 }
 
 // smoothing is the weight of the best prices so far in the prices offered to the knapsack (assumed; 0.5 to 0.9 made
@@ -29,21 +36,35 @@ const smoothing = 0.6
 // and the classic sets).
 const pivotsPerPricing = 8
 
+// mostColumns is how many patterns are kept from task to task.
+const mostColumns = 3000
+
 // priceBits is the size of the largest whole-number price: 2^20 pieces of it still add up inside int64.
 const priceBits = 40
 
-func newColgen(p *problem, b *budget, t task) *colgen {
-	return &colgen{
-		p: p, budget: b, task: t, bound: math.Inf(-1),
-		master: newMaster(p, b, t),
-		pricer: &pricer{p: p, budget: b},
-	}
+func newColgen(p *problem, b *budget) *colgen {
+	return &colgen{p: p, budget: b, master: newMaster(p, b), pricer: &pricer{p: p, budget: b}}
+}
+
+// relax bounds a task, see run. A shake other than 0 picks another of several equally good solutions.
+func (g *colgen) relax(t task, shake int, stop int64) bool {
+	g.task = t
+	g.bound = math.Inf(-1)
+	g.master.thin(mostColumns)
+	g.master.setTask(t, shake)
+	return g.run(stop)
+}
+
+// bounded reports whether the pieces of kind k are limited in the present task.
+func (g *colgen) bounded(k int) bool {
+	return g.p.kinds[k].limited || g.task.free[k] < g.p.kinds[k].limit
 }
 
 // run generates patterns until none improves the relaxation, until the rounded bound equals the rounded value, or until
 // the bound reaches stop, a cost of interest to nobody. It returns false if the budget ran out before.
 func (g *colgen) run(stop int64) bool {
 	m := g.master
+	m.solve(math.MaxInt) // prices are of no use before the patterns at hand are used
 	for raised := 0; ; {
 		settled := m.solve(pivotsPerPricing)
 		improved, more := g.generate()
@@ -72,10 +93,7 @@ func (g *colgen) run(stop int64) bool {
 // generate prices at smoothed prices, then at the master's own if that yields nothing. It reports whether the bound
 // improved and whether columns were added.
 func (g *colgen) generate() (improved, more bool) {
-	own := make([]float64, len(g.p.size))
-	for i := range own {
-		own[i] = g.master.price(i)
-	}
+	own := g.master.y[:len(g.p.size)]
 	if g.center != nil {
 		mixed := make([]float64, len(own))
 		for i := range mixed {
@@ -100,12 +118,11 @@ func (g *colgen) offer(prices []float64) (improved, more bool) {
 	low := make([]int64, len(p.kinds))
 	for k := range floor {
 		floor[k] = max(0, int64((float64(p.kinds[k].cost)-m.kindPrice(k))*float64(g.pricer.scale)))
-		if r := m.lowRow[k]; r >= 0 {
-			low[k] = int64(max(0, m.y[r]) * float64(g.pricer.scale))
-		}
+		low[k] = int64(max(0, m.y[m.types+k]) * float64(g.pricer.scale))
 	}
 	found := g.pricer.price(g.task.free, floor)
-	if b := g.priceBound(whole, low, found); b > g.bound {
+	if b, pf := g.priceBound(whole, low, found); b > g.bound {
+		g.proof = pf
 		g.bound, improved = b, true
 		g.center = append(g.center[:0], prices...)
 	}
@@ -114,11 +131,10 @@ func (g *colgen) offer(prices []float64) (improved, more bool) {
 			continue
 		}
 		m.add(pattern{k, f.items})
-		last := len(m.cols) - 1
-		if m.reduced(last) < -costTolerance*(1+m.cols[last].cost) {
+		if last := len(m.cols) - 1; m.reduced(last) < -costTolerance*(1+m.cols[last].cost) {
 			more = true
 		} else {
-			m.cols, m.inBasis = m.cols[:last], m.inBasis[:last]
+			m.drop()
 		}
 	}
 	return improved, more
@@ -143,7 +159,7 @@ func (g *colgen) round(prices []float64) []int64 {
 }
 
 // priceBound returns a lower bound on the cost of a task, given prices of the types and of the lower limits, and the most
-// that a pattern of each kind is worth at these prices.
+// that a pattern of each kind is worth at these prices; and the prices that prove it.
 //
 //	bound = t * (sum_i w_i need_i + sum_k (z_k low_k - u_k free_k)) / scale,  t = min_k n_k / (n_k + d_k)
 //
@@ -152,27 +168,36 @@ func (g *colgen) round(prices []float64) []int64 {
 // t instead, with d_k its excess and n_k the least net cost of a piece, so that no pattern is worth more than it costs.
 //
 // Source: Farley 1990 for one kind of stock; the terms of limited kinds are the dual of their limits.
-func (g *colgen) priceBound(w, z []int64, found []priced) float64 {
+func (g *colgen) priceBound(w, z []int64, found []priced) (float64, proof) {
 	scale := float64(g.pricer.scale)
+	pf := proof{make([]float64, len(w)), make([]float64, len(z))}
 	total, t := 0.0, 1.0
 	for i, x := range w {
 		total += float64(x) * float64(g.task.need[i])
 	}
 	for k, kd := range g.p.kinds {
 		total += float64(z[k]) * float64(g.task.low[k])
+		pf.kinds[k] = float64(z[k])
 		excess := float64(found[k].bound) + float64(z[k]) - float64(kd.cost)*scale
 		if g.task.free[k] == 0 || excess <= 0 {
 			continue
 		}
-		if g.master.topRow[k] >= 0 {
+		if g.bounded(k) {
 			total -= excess * float64(g.task.free[k])
+			pf.kinds[k] -= excess
 			continue
 		}
 		least := float64(g.p.net(k, 0)) * scale
 		if least <= 0 {
-			return 0
+			return 0, proof{make([]float64, len(w)), make([]float64, len(z))}
 		}
 		t = min(t, least/(least+excess))
 	}
-	return t * total / scale * (1 - 1e-11)
+	for i, x := range w {
+		pf.items[i] = t * float64(x) / scale
+	}
+	for k := range pf.kinds {
+		pf.kinds[k] *= t / scale
+	}
+	return t * total / scale * (1 - 1e-11), pf
 }

@@ -9,17 +9,30 @@ import (
 
 // Branching on stock counts. Idea: the cost of a plan is decided by how many pieces of each kind are taken, and there are
 // few kinds. So search over boxes low <= pieces of each kind <= top, best bound first, each bounded by column generation;
-// a box whose relaxation takes whole numbers of pieces is tried by a dive, and a box of a single point by the exact fit
-// test. Closes the gap that comes from prices and limited stock, which is most of the gap when few pieces are bought;
+// when the relaxation of a box takes whole numbers of pieces, that point is tried by a dive, cut out of the box and set aside
+// for the exact fit test, which comes last. Closes the gap that comes from prices and limited stock, which is most of the gap when few pieces are bought;
 // leaves to fit.go whether given pieces hold the items. Reference for branching on aggregates: F. Vanderbeck, On
 // Dantzig-Wolfe decomposition in integer programming, Operations Research 48 (2000), doi:10.1287/opre.48.1.111.12453.
 type countSearch struct {
-	s      *solver
-	pool   []pattern
-	open   boxHeap
-	made   int
-	refute int64 // lowest bound among boxes that were given up; math.MaxInt64 when there are none
+	s     *solver
+	open  boxHeap
+	made  int
+	aside []point // points the fit test has given up so far, by rising bound
 }
+
+// point is one combination of stock counts that may or may not hold the items.
+type point struct {
+	top   []int64
+	bound int64
+	tries int // dives and fit tests it has withstood
+}
+
+// firstDive and firstFit are the efforts of the first dive and fit test at a point, some milliseconds; each further try
+// gets twice as much.
+const (
+	firstDive = 4_000_000
+	firstFit  = 2_000_000
+)
 
 // box is a set of stock counts with a bound on the cost of plans that use them.
 type box struct {
@@ -51,19 +64,63 @@ const wholeTolerance = 1e-3
 // run searches until the bound meets the cost or the budget is spent.
 func (c *countSearch) run() {
 	s := c.s
-	c.refute = math.MaxInt64
 	all := s.p.task()
 	c.push(box{low: all.low, top: all.free, bound: s.bound})
 	for len(c.open) > 0 && !s.finished() {
 		b := heap.Pop(&c.open).(box)
-		s.raise(float64(min(b.bound, c.refute)))
+		s.raise(float64(c.lowest(b.bound)))
 		if b.bound < s.stop() {
 			c.explore(b)
 		}
 	}
-	if len(c.open) == 0 && !s.budget.done() {
-		s.raise(float64(min(s.stop(), c.refute)))
-		s.none = !s.known && c.refute == math.MaxInt64
+	for len(c.aside) > 0 && len(c.open) == 0 && !s.finished() {
+		s.raise(float64(c.lowest(s.stop())))
+		pt := c.aside[0]
+		c.aside = c.aside[1:]
+		c.dive(pt, 0, pt.tries)
+		if !c.refutes(pt) {
+			c.setAside(pt)
+		}
+	}
+	if len(c.open) == 0 && len(c.aside) == 0 {
+		s.raise(float64(s.stop()))
+		s.none = !s.known
+	}
+}
+
+// lowest returns the lower one of a bound and the bounds of the points set aside.
+func (c *countSearch) lowest(bound int64) int64 {
+	for _, pt := range c.aside {
+		bound = min(bound, pt.bound)
+	}
+	return bound
+}
+
+// dive looks for a plan with the pieces of a point.
+func (c *countSearch) dive(pt point, depth, deviations int) {
+	d := diver{s: c.s, shake: pt.tries}
+	c.s.budget.within(firstDive<<pt.tries, func() { d.dive(c.branchAt(pt), depth, deviations) })
+}
+
+// refutes reports whether the fit test proves that the pieces of a point allow no plan cheaper than the best one.
+func (c *countSearch) refutes(pt point) bool {
+	f := fitSearch{s: c.s}
+	done := pt.bound >= c.s.stop()
+	c.s.budget.within(firstFit<<pt.tries, func() { done = done || f.refutes(c.branchAt(pt)) })
+	return done
+}
+
+// branchAt is the whole task with the pieces of a point.
+func (c *countSearch) branchAt(pt point) branch {
+	return branch{task: task{need: c.s.p.demand, free: pt.top, low: make([]int64, len(pt.top))}}
+}
+
+// setAside keeps a point for another try.
+func (c *countSearch) setAside(pt point) {
+	if pt.bound < c.s.stop() {
+		pt.tries++
+		c.aside = append(c.aside, pt)
+		slices.SortStableFunc(c.aside, func(a, b point) int { return cmp.Compare(a.bound, b.bound) })
 	}
 }
 
@@ -79,10 +136,8 @@ func (c *countSearch) explore(b box) {
 	if !c.tighten(&b) {
 		return
 	}
-	g := newColgen(s.p, s.budget, task{s.p.demand, b.top, b.low})
-	c.fill(g)
-	ok := g.run(s.stop())
-	c.collect(g)
+	g := s.lp
+	ok := g.relax(task{s.p.demand, b.top, b.low}, 0, s.stop())
 	b.bound = max(b.bound, s.p.roundUp(g.bound))
 	if !ok {
 		c.push(b) // the budget is spent; the box stays open
@@ -97,11 +152,11 @@ func (c *countSearch) explore(b box) {
 		c.split(b, k, int64(counts[k]))
 		return
 	}
-	point := make([]int64, len(counts))
+	at := make([]int64, len(counts))
 	for k, n := range counts {
-		point[k] = min(max(int64(n+0.5), b.low[k]), b.top[k])
+		at[k] = min(max(int64(n+0.5), b.low[k]), b.top[k])
 	}
-	c.settle(b, point)
+	c.settle(b, at)
 }
 
 // tighten lowers the upper limits to what a plan cheaper than the best can pay; false when not even the lower limits
@@ -138,21 +193,15 @@ func (c *countSearch) split(b box, k int, n int64) {
 	c.push(upper)
 }
 
-// settle finds out about a box whose relaxation takes exactly the pieces of point: a dive looks for a plan with them;
-// when it fails, the point is cut out of the box, and a box that is the point goes to the fit test.
-func (c *countSearch) settle(b box, point []int64) {
-	s := c.s
-	at := task{need: s.p.demand, free: point, low: make([]int64, len(point))}
-	d := diver{s: s, pool: c.pool}
-	d.dive(branch{task: at}, deviateDepth-1, 1)
-	c.pool = d.pool
-	if b.bound >= s.stop() {
+// settle tests the point that the relaxation of a box takes and cuts it out of the box.
+func (c *countSearch) settle(b box, at []int64) {
+	pt := point{at, b.bound, 0}
+	c.dive(pt, deviateDepth-1, 1)
+	if b.bound >= c.s.stop() {
 		return
 	}
-	if !c.exact(at, b.bound) {
-		c.refute = min(c.refute, b.bound)
-	}
-	for k, n := range point {
+	c.setAside(pt)
+	for k, n := range at {
 		below, above := b, b
 		if n > b.low[k] {
 			below.top = slices.Clone(b.top)
@@ -166,25 +215,6 @@ func (c *countSearch) settle(b box, point []int64) {
 		}
 		b.low, b.top = slices.Clone(b.low), slices.Clone(b.top)
 		b.low[k], b.top[k] = n, n
-	}
-}
-
-func (c *countSearch) exact(at task, bound int64) bool { return false }
-
-// fill gives a relaxation the patterns of the pool that its task allows.
-func (c *countSearch) fill(g *colgen) {
-	for _, pt := range c.pool {
-		if g.task.fits(pt, 1) {
-			g.master.add(pt)
-		}
-	}
-	g.given = len(g.master.cols)
-}
-
-// collect adds the patterns a relaxation has generated to the pool.
-func (c *countSearch) collect(g *colgen) {
-	for _, col := range g.master.cols[g.given:] {
-		c.pool = append(c.pool, col.pattern)
 	}
 }
 

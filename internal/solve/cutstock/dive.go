@@ -11,14 +11,15 @@ import (
 // proof. Reference: R. Sadykov et al., Primal heuristics for branch and price: the assets of diving methods, INFORMS
 // Journal on Computing 31 (2019), doi:10.1287/ijoc.2018.0822.
 type diver struct {
-	s    *solver
-	pool []pattern // every pattern generated so far
+	s     *solver
+	shake int // not 0: which of the many optimal solutions of a relaxation to start from
 }
 
 const (
-	nearlyOne     = 0.8 // a pattern used at least this often is fixed without another look (assumed)
-	deviateDepth  = 4   // steps from the top at which a dive may decide otherwise
-	deviateChoice = 3   // choices per such step
+	nearlyOne     = 0.8  // a pattern used at least this often is fixed without another look (assumed)
+	leastUse      = 1e-3 // a pattern used less often is not looked at; covers the perturbation of the right sides
+	deviateDepth  = 4    // steps from the top at which a dive may decide otherwise
+	deviateChoice = 3    // choices per such step
 )
 
 // branch is a partial plan: fixed runs and the task they leave.
@@ -45,18 +46,8 @@ func (d *diver) dive(b branch, depth, deviations int) {
 		s.offer(b.runs)
 		return
 	}
-	g := newColgen(s.p, s.budget, b.task)
-	for _, pt := range d.pool {
-		if b.fits(pt, 1) {
-			g.master.add(pt)
-		}
-	}
-	known := len(g.master.cols)
-	ok := g.run(s.stop() - b.cost)
-	for _, c := range g.master.cols[known:] {
-		d.pool = append(d.pool, c.pattern)
-	}
-	if !ok || b.cost+s.p.roundUp(g.bound) >= s.stop() {
+	g := s.lp
+	if !g.relax(b.task, d.shake, s.stop()-b.cost) || b.cost+s.p.roundUp(g.bound) >= s.stop() {
 		return
 	}
 	s.offer(append(slices.Clip(b.runs), g.rounded()...))
@@ -112,7 +103,7 @@ type usage struct {
 func (g *colgen) usage() []usage {
 	var list []usage
 	for r, v := range g.master.basis {
-		if v >= 0 && g.master.x[r] > 1e-4 {
+		if v >= 0 && g.master.x[r] > leastUse && len(g.master.cols[v].items) > 0 && g.master.cols[v].allowed {
 			list = append(list, usage{g.master.cols[v].pattern, g.master.x[r]})
 		}
 	}
@@ -126,7 +117,7 @@ func (g *colgen) rounded() []run {
 	left := g.task.clone()
 	var runs []run
 	for _, u := range g.usage() {
-		n := min(int64(u.count+1e-4), left.free[u.kind])
+		n := min(int64(u.count+leastUse), left.free[u.kind])
 		before := len(runs)
 		runs = g.p.take(runs, run{u.pattern, n}, left.need)
 		for _, t := range runs[before:] {

@@ -1,113 +1,94 @@
 package cutstock
 
-import "math"
+import (
+	"cmp"
+	"math"
+	"slices"
+)
 
-// master is the linear relaxation over a growing list of patterns:
+// master is the linear relaxation of a task over a growing list of patterns:
 //
 //	minimise sum_j c_j x_j
-//	sum_j a_ij x_j >= need_i           for each type in need
-//	low_k <= sum_{j of kind k} x_j <= free_k   for kinds with such limits;  x >= 0
+//	sum_j a_ij x_j >= need_i                     for each type i
+//	low_k <= sum_{j of kind k} x_j <= free_k     for each kind k;  x >= 0
 //
-// solved by the primal simplex method with an explicit inverse. Every right side is raised by a tiny amount that
-// differs from row to row, which keeps the degenerate problems of equal demands from stalling; the prices stay
-// valid because prices do not depend on the right side. Rounding errors cannot make a bound false: bounds are
-// recomputed in whole numbers from rounded prices (see priceBound).
-// Reference: Gilmore and Gomory 1961; the revised simplex method as in V. Chvatal, Linear Programming (1983), ch. 7.
+// solved by the revised simplex method with an explicit inverse. One master serves all tasks of a run: a task only
+// changes the right sides and which patterns are allowed, so the dual simplex method repairs the last basis in a few
+// pivots and the primal method goes on from there. Every right side is raised by a tiny amount that differs from row
+// to row, which keeps the degenerate problems of equal demands from stalling; prices do not depend on right sides.
+// Rounding errors cannot make a bound false: bounds are recomputed in whole numbers from rounded prices (priceBound).
+// Reference: V. Chvatal, Linear Programming (1983), chapters 7, 8 and 10.
 type master struct {
 	p       *problem
 	budget  *budget
+	types   int // rows 0..types-1: needs; then a row for each kind's lower limit; then one for each upper limit
+	atLeast int // rows below this are >=, the others <=
 	rows    int
-	items   []int // types with need; type items[r] has row r
-	itemRow []int // type -> row, or -1 for a type without need
-	lowRow  []int // kind -> row of its lower limit, or -1
-	topRow  []int // kind -> row of its upper limit, or -1
-	atLeast int   // rows below this are >=, the others <=
 	cols    []column
-	start   []float64 // cost of the artificial variable of each >= row
+	start   []float64 // cost of missing a >= row by one, the artificial variable of the row
 	rhs     []float64
 	basis   []int     // variable of each row, coded as below
-	inBasis []bool    // of each column
 	inverse []float64 // rows x rows
 	x       []float64 // value of the basic variable of each row
 	y       []float64 // price of each row
 	alpha   []float64 // entering column in terms of the basis
 	nonzero []int     // scratch
+	pivots  int       // since the inverse was last computed afresh
 }
 
-// column is a pattern with its cost.
+// column is a pattern in the master.
 type column struct {
 	pattern
-	cost float64
+	cost    float64
+	basic   bool
+	allowed bool // fits the present task
 }
 
-// Variables other than columns are negative: logical r is -1-r, artificial r is -1-rows-r.
+// Variables other than columns are negative: the surplus or slack of row r is -1-r, its artificial -1-rows-r.
 
 const (
-	costTolerance  = 1e-9 // reduced costs above -costTolerance*scale count as zero
+	costTolerance  = 1e-9 // relative reduced costs above -costTolerance count as zero
 	pivotTolerance = 1e-9
-	perturbation   = 1e-6
+	zeroTolerance  = 1e-9 // values of variables
+	driftTolerance = 1e-7 // error of a right side, in pieces, at which the inverse is computed afresh
+	perturbation   = 1e-6 // of a right side, in pieces
+	shakeSize      = 1e-4 // of a right side, in pieces, see setTask
 )
 
-// newMaster returns a master of a task without any column but the empty patterns that lower limits call for. Patterns
-// that hold a type without need must not be added to it.
-func newMaster(p *problem, b *budget, t task) *master {
-	m := &master{p: p, budget: b, itemRow: make([]int, len(p.size))}
-	for i := range p.size {
-		m.itemRow[i] = -1
-		if t.need[i] > 0 {
-			m.itemRow[i] = m.addRow(float64(t.need[i]))
-			m.items = append(m.items, i)
-			m.start = append(m.start, p.startPrice(i))
-		}
-	}
-	m.lowRow = m.limitRows(t.low, func(k int) bool { return t.low[k] > 0 })
-	for range m.rows - len(m.items) {
-		m.start = append(m.start, p.dearestPiece())
-	}
-	m.atLeast = m.rows
-	m.topRow = m.limitRows(t.free, func(k int) bool { return p.kinds[k].limited || t.free[k] < p.kinds[k].limit })
+// newMaster returns a master without patterns but an empty one of each kind, with every need missed.
+func newMaster(p *problem, b *budget) *master {
+	m := &master{p: p, budget: b, types: len(p.size)}
+	m.atLeast = m.types + len(p.kinds)
+	m.rows = m.atLeast + len(p.kinds)
+	m.start = make([]float64, m.atLeast)
+	m.rhs = make([]float64, m.rows)
 	m.basis = make([]int, m.rows)
 	m.inverse = make([]float64, m.rows*m.rows)
 	m.y = make([]float64, m.rows)
+	m.x = make([]float64, m.rows)
 	m.alpha = make([]float64, m.rows)
-	m.x = append([]float64(nil), m.rhs...)
-	copy(m.y, m.start)
-	for r := range m.rows {
-		m.inverse[r*m.rows+r] = 1
-		m.basis[r] = -1 - r
-		if r < m.atLeast {
-			m.basis[r] -= m.rows
-		}
+	for k := range p.kinds {
+		m.add(pattern{kind: k})
 	}
-	for k, r := range m.lowRow {
-		if r >= 0 {
-			m.add(pattern{kind: k})
-		}
-	}
+	m.resetStart()
+	m.clear()
 	return m
 }
 
-// limitRows adds a row for each kind that has a limit.
-func (m *master) limitRows(limit []int64, has func(k int) bool) []int {
-	rows := make([]int, len(limit))
-	for k, n := range limit {
-		rows[k] = -1
-		if has(k) {
-			rows[k] = m.addRow(float64(n))
-		}
+// resetStart sets the costs of missing a row so high that a pattern is always cheaper unless limited stock is scarce.
+func (m *master) resetStart() {
+	for i := range m.types {
+		m.start[i] = m.p.startPrice(i)
 	}
-	return rows
+	dearest := int64(0)
+	for _, k := range m.p.kinds {
+		dearest = max(dearest, k.cost)
+	}
+	for r := m.types; r < m.atLeast; r++ {
+		m.start[r] = 2 * float64(dearest+1)
+	}
 }
 
-// addRow appends a row with a slightly raised right side.
-func (m *master) addRow(rhs float64) int {
-	m.rhs = append(m.rhs, rhs+perturbation*(1+0.5*math.Sin(float64(3*m.rows+1))))
-	m.rows++
-	return m.rows - 1
-}
-
-// startPrice is the cost of meeting one piece of a type by nothing: high enough that a pattern is always
-// cheaper unless limited stock is scarce.
 func (p *problem) startPrice(i int) float64 {
 	price := 0.0
 	for _, k := range p.kinds {
@@ -115,191 +96,179 @@ func (p *problem) startPrice(i int) float64 {
 			continue
 		}
 		if !k.limited {
-			return float64(k.cost) * 1.001
+			return float64(k.cost)*1.001 + 1e-3
 		}
 		price = max(price, float64(k.cost))
 	}
 	return 100 * (price + 1)
 }
 
-// dearestPiece is more than any piece of stock costs.
-func (p *problem) dearestPiece() float64 {
-	most := int64(0)
-	for _, k := range p.kinds {
-		most = max(most, k.cost)
-	}
-	return 2 * float64(most+1)
-}
-
-// add appends a column unless an equal one would be of no use; the caller sees to that.
-func (m *master) add(pt pattern) {
-	m.cols = append(m.cols, column{pt, float64(m.p.net(pt.kind, m.p.used(pt.items)))})
-	m.inBasis = append(m.inBasis, false)
-}
-
-// reduced returns the reduced cost of column j at the present prices.
-func (m *master) reduced(j int) float64 {
-	c := &m.cols[j]
-	d := c.cost
-	for _, e := range c.items {
-		d -= m.y[m.itemRow[e.item]] * float64(e.qty)
-	}
-	return d - m.kindPrice(c.kind)
-}
-
-// kindPrice returns the price of taking a piece of kind k: positive while more pieces must be taken, negative while
-// no more may be.
-func (m *master) kindPrice(k int) float64 {
-	price := 0.0
-	if r := m.lowRow[k]; r >= 0 {
-		price += m.y[r]
-	}
-	if r := m.topRow[k]; r >= 0 {
-		price += m.y[r]
-	}
-	return price
-}
-
-// reducedOf returns the reduced cost of a column or a logical variable.
-func (m *master) reducedOf(v int) float64 {
-	switch {
-	case v >= 0:
-		return m.reduced(v)
-	case -1-v < m.atLeast:
-		return m.y[-1-v]
-	}
-	return -m.y[-1-v]
-}
-
-// solve pivots at most so many times and reports whether no column at hand improves the value any more.
-func (m *master) solve(most int) bool {
-	for range most {
-		enter, ok := m.entering()
-		if !ok {
-			return true
-		}
-		m.loadAlpha(enter)
-		leave := m.leaving()
-		if leave < 0 {
-			return true // cannot happen while costs are not negative; the bound is checked apart
-		}
-		if !m.budget.spend(m.pivot(enter, leave)) {
-			return false
-		}
-	}
-	return false
-}
-
-// entering returns the variable with the most negative reduced cost.
-func (m *master) entering() (int, bool) {
-	best, enter, ok := -costTolerance, 0, false
+// clear makes the basis the one in which every >= row is missed.
+func (m *master) clear() {
 	for j := range m.cols {
-		if m.inBasis[j] {
-			continue
-		}
-		if d := m.reduced(j) / (1 + m.cols[j].cost); d < best {
-			best, enter, ok = d, j, true
-		}
+		m.cols[j].basic = false
 	}
+	clear(m.inverse)
 	for r := range m.rows {
-		if d := m.reducedOf(-1 - r); d < best {
-			best, enter, ok = d, -1-r, true
+		m.inverse[r*m.rows+r] = 1
+		m.basis[r] = -1 - r
+		if r < m.atLeast {
+			m.basis[r] -= m.rows
 		}
 	}
-	m.budget.spend(int64(4*len(m.cols) + m.rows))
-	return enter, ok
+	m.pivots = 0
+	m.computeX()
+	m.computeY()
 }
 
-// loadAlpha expresses the entering variable in terms of the basis.
-func (m *master) loadAlpha(v int) {
-	clear(m.alpha)
-	if v < 0 {
-		r := -1 - v
-		sign := -1.0
-		if r >= m.atLeast {
-			sign = 1
+// computeX computes the values of the basic variables from the right sides.
+func (m *master) computeX() {
+	for r := range m.rows {
+		sum := 0.0
+		for c, w := range m.inverse[r*m.rows : (r+1)*m.rows] {
+			sum += w * m.rhs[c]
 		}
-		m.addColumn(r, sign)
+		m.x[r] = sum
+	}
+}
+
+// computeY computes the prices from the costs of the basic variables.
+func (m *master) computeY() {
+	clear(m.y)
+	for r, v := range m.basis {
+		if c := m.costOf(v); c != 0 {
+			for i, w := range m.inverse[r*m.rows : (r+1)*m.rows] {
+				m.y[i] += c * w
+			}
+		}
+	}
+}
+
+// setTask makes t the task: sets the right sides, allows the patterns that fit it, and pivots until the solution fits it
+// too. A shake other than 0 raises the right sides a little more, differently for every number, so that another of the
+// many optimal solutions of a degenerate relaxation is found.
+func (m *master) setTask(t task, shake int) {
+	for r := range m.rows {
+		m.rhs[r] = perturbation * (1 + 0.5*math.Sin(float64(3*r+1)))
+		if shake > 0 && r < m.types {
+			m.rhs[r] += shakeSize * (1 + math.Sin(float64((shake+3)*(r+1))))
+		}
+	}
+	for i, n := range t.need {
+		m.rhs[i] += float64(n)
+	}
+	for k := range m.p.kinds {
+		m.rhs[m.types+k] += float64(t.low[k])
+		m.rhs[m.atLeast+k] += float64(t.free[k])
+	}
+	for j := range m.cols {
+		m.cols[j].allowed = t.fits(m.cols[j].pattern, 1)
+	}
+	m.resetStart()
+	m.computeX()
+	if m.pivots > m.rows && m.drift() > driftTolerance {
+		m.invert()
+	}
+	m.computeY()
+	m.budget.spend(int64(2*m.rows*m.rows + 4*len(m.cols)))
+	if !m.repair() {
+		m.clear()
+	}
+}
+
+// drift returns by how much the basic variables miss the right sides.
+func (m *master) drift() float64 {
+	miss := slices.Clone(m.rhs)
+	for r, v := range m.basis {
+		m.eachEntry(v, func(row int, a float64) { miss[row] -= a * m.x[r] })
+	}
+	worst := 0.0
+	for _, d := range miss {
+		worst = max(worst, math.Abs(d))
+	}
+	return worst
+}
+
+// eachEntry calls f for every number of the column of a variable.
+func (m *master) eachEntry(v int, f func(row int, a float64)) {
+	switch {
+	case v < -m.rows:
+		f(-1-m.rows-v, 1)
+	case v < 0 && -1-v < m.atLeast:
+		f(-1-v, -1)
+	case v < 0:
+		f(-1-v, 1)
+	default:
+		for _, e := range m.cols[v].items {
+			f(e.item, float64(e.qty))
+		}
+		f(m.types+m.cols[v].kind, 1)
+		f(m.atLeast+m.cols[v].kind, 1)
+	}
+}
+
+// invert computes the inverse afresh by letting the basic variables enter one after another. Variables that the others
+// make redundant by rounding are left out.
+func (m *master) invert() {
+	old := slices.Clone(m.basis)
+	m.clear()
+	free := make([]bool, m.rows)
+	for r := range free {
+		free[r] = true
+	}
+	for _, v := range old {
+		m.loadAlpha(v)
+		best, size := -1, 1e-7
+		for r, a := range m.alpha {
+			if free[r] && math.Abs(a) > size {
+				best, size = r, math.Abs(a)
+			}
+		}
+		if best >= 0 {
+			free[best] = false
+			m.budget.spend(m.pivot(v, best))
+		}
+	}
+	m.pivots = 0
+	m.computeX()
+}
+
+// add appends a pattern that fits the present task.
+func (m *master) add(pt pattern) {
+	m.cols = append(m.cols, column{pattern: pt, cost: float64(m.p.net(pt.kind, m.p.used(pt.items))), allowed: true})
+}
+
+// drop removes the last column, which must not be basic.
+func (m *master) drop() { m.cols = m.cols[:len(m.cols)-1] }
+
+// thin keeps at most so many columns: the basic ones, the empty ones, and those with the least reduced costs.
+func (m *master) thin(most int) {
+	if len(m.cols) <= most {
 		return
 	}
-	for _, e := range m.cols[v].items {
-		m.addColumn(m.itemRow[e.item], float64(e.qty))
-	}
-	for _, r := range [...]int{m.lowRow[m.cols[v].kind], m.topRow[m.cols[v].kind]} {
-		if r >= 0 {
-			m.addColumn(r, 1)
+	order := make([]int, len(m.cols))
+	rank := make([]float64, len(m.cols))
+	for j := range m.cols {
+		order[j], rank[j] = j, m.reduced(j)
+		if m.cols[j].basic || len(m.cols[j].items) == 0 {
+			rank[j] = math.Inf(-1)
 		}
 	}
-}
-
-// addColumn adds f times column r of the inverse to alpha.
-func (m *master) addColumn(r int, f float64) {
-	for i, at := 0, r; i < m.rows; i, at = i+1, at+m.rows {
-		m.alpha[i] += f * m.inverse[at]
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(rank[a], rank[b]) })
+	order = order[:most]
+	slices.Sort(order)
+	moved := make([]int, len(m.cols))
+	kept := make([]column, 0, most)
+	for n, j := range order {
+		moved[j] = n
+		kept = append(kept, m.cols[j])
 	}
-}
-
-// leaving returns the row whose variable reaches zero first; among near ties the largest pivot.
-func (m *master) leaving() int {
-	least := math.Inf(1)
-	for r, a := range m.alpha {
-		if a > pivotTolerance {
-			least = min(least, (max(m.x[r], 0)+1e-10)/a)
+	m.cols = kept
+	for r, v := range m.basis {
+		if v >= 0 {
+			m.basis[r] = moved[v]
 		}
 	}
-	leave, size := -1, 0.0
-	for r, a := range m.alpha {
-		if a > pivotTolerance && max(m.x[r], 0) <= least*a && a > size {
-			leave, size = r, a
-		}
-	}
-	return leave
-}
-
-// pivot lets variable v enter in place of the variable of row leave, and returns the numbers changed.
-func (m *master) pivot(v, leave int) int64 {
-	n := m.rows
-	pivotRow := m.inverse[leave*n : leave*n+n]
-	f := 1 / m.alpha[leave]
-	m.nonzero = m.nonzero[:0]
-	for c, w := range pivotRow {
-		if w != 0 {
-			pivotRow[c] = w * f
-			m.nonzero = append(m.nonzero, c)
-		}
-	}
-	d := m.reducedOf(v)
-	step := m.x[leave] * f
-	touched := 0
-	for r, a := range m.alpha {
-		if r == leave || a == 0 {
-			continue
-		}
-		touched++
-		row := m.inverse[r*n : r*n+n]
-		if len(m.nonzero)*3 > n {
-			for c, w := range pivotRow {
-				row[c] -= a * w
-			}
-		} else {
-			for _, c := range m.nonzero {
-				row[c] -= a * pivotRow[c]
-			}
-		}
-		m.x[r] -= a * step
-	}
-	m.x[leave] = step
-	for _, c := range m.nonzero {
-		m.y[c] += d * pivotRow[c]
-	}
-	if old := m.basis[leave]; old >= 0 {
-		m.inBasis[old] = false
-	}
-	m.basis[leave] = v
-	if v >= 0 {
-		m.inBasis[v] = true
-	}
-	return int64(touched*len(m.nonzero) + 4*n)
 }
 
 // costOf returns the cost of a variable.
@@ -313,6 +282,33 @@ func (m *master) costOf(v int) float64 {
 	return m.start[-1-m.rows-v]
 }
 
+// reduced returns the reduced cost of column j at the present prices.
+func (m *master) reduced(j int) float64 {
+	c := &m.cols[j]
+	d := c.cost - m.kindPrice(c.kind)
+	for _, e := range c.items {
+		d -= m.y[e.item] * float64(e.qty)
+	}
+	return d
+}
+
+// kindPrice returns the price of taking a piece of kind k: positive while more pieces must be taken, negative while
+// no more may be.
+func (m *master) kindPrice(k int) float64 { return m.y[m.types+k] + m.y[m.atLeast+k] }
+
+// reducedOf returns the reduced cost of any variable.
+func (m *master) reducedOf(v int) float64 {
+	switch {
+	case v >= 0:
+		return m.reduced(v)
+	case v < -m.rows:
+		return m.start[-1-m.rows-v] - m.y[-1-m.rows-v]
+	case -1-v < m.atLeast:
+		return m.y[-1-v]
+	}
+	return -m.y[-1-v]
+}
+
 // value returns the cost of the present solution.
 func (m *master) value() float64 {
 	sum := 0.0
@@ -320,14 +316,6 @@ func (m *master) value() float64 {
 		sum += m.costOf(v) * m.x[r]
 	}
 	return sum
-}
-
-// price returns the price of a type; 0 for one without need.
-func (m *master) price(item int) float64 {
-	if r := m.itemRow[item]; r >= 0 {
-		return m.y[r]
-	}
-	return 0
 }
 
 // missing returns by how much the present solution misses needs and lower limits.
@@ -341,17 +329,10 @@ func (m *master) missing() float64 {
 	return sum
 }
 
-// raiseStart makes missing a need or a lower limit ten times as dear and recomputes the prices.
+// raiseStart makes missing a row ten times as dear.
 func (m *master) raiseStart() {
 	for i := range m.start {
 		m.start[i] *= 10
 	}
-	clear(m.y)
-	for r, v := range m.basis {
-		if c := m.costOf(v); c != 0 {
-			for i := range m.rows {
-				m.y[i] += c * m.inverse[r*m.rows+i]
-			}
-		}
-	}
+	m.computeY()
 }

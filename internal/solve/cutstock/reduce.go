@@ -29,7 +29,7 @@ type kind struct {
 	worth    bool  // some leftover of this kind is worth something
 }
 
-// reduce brings a checked instance without misfit into the form of the methods.
+// reduce brings a checked instance without misfit, with some demand, into the form of the methods.
 func reduce(in *Instance) *problem {
 	p := &problem{in: in}
 	byLength := map[int64]int{}

@@ -3,6 +3,7 @@ package cutstock
 import (
 	"context"
 	"math"
+	"slices"
 )
 
 // Options limit a run. The zero value asks for the default effort.
@@ -18,7 +19,7 @@ const (
 	// DefaultEffort is about a second of work.
 	DefaultEffort = int64(1_000_000_000)
 	// InteractiveEffort is a few milliseconds of work, meant for plans that are made while a person types.
-	InteractiveEffort = int64(4_000_000)
+	InteractiveEffort = int64(3_000_000)
 )
 
 // Solve looks for the cheapest plan. It never fails: what is wrong with the instance, or that there is no plan, is in
@@ -30,12 +31,11 @@ func Solve(ctx context.Context, in Instance, opt Options) Solution {
 	if reason := in.misfit(); reason != "" {
 		return Solution{Status: Infeasible, Reason: reason}
 	}
-	s := newSolver(ctx, &in, opt)
-	if s.p.items > 0 {
-		s.run()
-	} else {
-		s.known = true
+	if !slices.ContainsFunc(in.Items, func(it Item) bool { return it.Demand > 0 }) {
+		return Solution{Status: Optimal}
 	}
+	s := newSolver(ctx, &in, opt)
+	s.run()
 	return s.solution()
 }
 
@@ -43,6 +43,7 @@ func Solve(ctx context.Context, in Instance, opt Options) Solution {
 type solver struct {
 	p      *problem
 	budget *budget
+	lp     *colgen
 	opt    Options
 	best   plan
 	known  bool // best holds a plan
@@ -54,7 +55,8 @@ func newSolver(ctx context.Context, in *Instance, opt Options) *solver {
 	if opt.Effort <= 0 {
 		opt.Effort = DefaultEffort
 	}
-	return &solver{p: reduce(in), budget: newBudget(ctx, opt.Effort), opt: opt}
+	p, b := reduce(in), newBudget(ctx, opt.Effort)
+	return &solver{p: p, budget: b, lp: newColgen(p, b), opt: opt}
 }
 
 func (s *solver) run() {
@@ -64,25 +66,22 @@ func (s *solver) run() {
 			s.offer(runs)
 		}
 	}
-	g := newColgen(s.p, s.budget, all)
 	for _, r := range s.best.runs {
-		g.master.add(r.pattern)
+		s.lp.master.add(r.pattern)
 	}
-	g.run(s.stop())
-	s.raise(g.bound)
+	s.lp.relax(all, 0, s.stop())
+	s.raise(s.lp.bound)
 	if s.finished() {
 		return
 	}
-	s.offer(g.rounded())
-	d := diver{s: s}
-	for _, c := range g.master.cols {
-		d.pool = append(d.pool, c.pattern)
-	}
+	s.offer(s.lp.rounded())
+	used := s.lp.usage()
 	for deviations := 0; deviations < 4 && !s.finished(); deviations++ {
-		d.descend(branch{task: all}, g.usage(), 0, deviations)
+		d := diver{s: s}
+		d.descend(branch{task: all}, used, 0, deviations)
 	}
 	if !s.finished() {
-		c := countSearch{s: s, pool: d.pool}
+		c := countSearch{s: s}
 		c.run()
 	}
 }

@@ -51,14 +51,14 @@ type placer struct {
 // sheet cuts piece p from one piece of the stock kind.
 func (in Instance) sheet(kind int, p *piece) Sheet {
 	u := in.Stock[kind].usable()
-	return Sheet{Stock: kind, Root: placer{in, in.Stock[kind]}.plate(p, u, false)}
+	return Sheet{Stock: kind, Root: placer{in, in.Stock[kind]}.plate(p, u, NoCut)}
 }
 
-// plate puts the piece at the lower left of the room (true sizes) and makes plates of what it leaves. A part is freed
-// from its room by cutting in the direction away from the parent's cut first.
-func (pl placer) plate(p *piece, room Rect, vertical bool) Plate {
+// plate puts the piece at the lower left of the room (true sizes), which a cut in direction before has made, and makes
+// plates of what it leaves. A part is freed from its room by cutting across that direction first.
+func (pl placer) plate(p *piece, room Rect, before Direction) Plate {
 	if p.cut == NoCut {
-		return pl.part(p, room, vertical)
+		return pl.part(p, room, before)
 	}
 	out := Plate{X: room.X, Y: room.Y, W: room.W, H: room.H, Cut: p.cut, Part: -1}
 	at, end := room.X, room.X+room.W
@@ -70,20 +70,18 @@ func (pl placer) plate(p *piece, room Rect, vertical bool) Plate {
 		if p.cut == Horizontal {
 			size = kid.h - pl.in.Kerf
 		}
-		child := pl.plate(kid, slice(room, p.cut, at, min(size, end-at)), p.cut == Vertical)
+		child := pl.plate(kid, slice(room, p.cut, at, min(size, end-at)), p.cut)
 		out.Children = append(out.Children, child)
 		at += size + pl.in.Kerf
 	}
 	if at < end {
 		out.Children = append(out.Children, pl.waste(slice(room, p.cut, at, end-at)))
 	}
-	if len(out.Children) == 1 && sameSize(out.Children[0], out) {
-		return out.Children[0]
+	if c := out.Children; len(c) == 1 && c[0].W == out.W && c[0].H == out.H && (c[0].Cut == NoCut || c[0].Cut != before) {
+		return c[0]
 	}
 	return out
 }
-
-func sameSize(a, b Plate) bool { return a.W == b.W && a.H == b.H }
 
 // slice returns the part of the room from position at, of the given size in the cutting direction.
 func slice(room Rect, cut Direction, at, size int) Rect {
@@ -94,7 +92,7 @@ func slice(room Rect, cut Direction, at, size int) Rect {
 }
 
 // part places a part (or waste) at the lower left of the room.
-func (pl placer) part(p *piece, room Rect, vertical bool) Plate {
+func (pl placer) part(p *piece, room Rect, before Direction) Plate {
 	if p.part < 0 {
 		return pl.waste(room)
 	}
@@ -105,12 +103,12 @@ func (pl placer) part(p *piece, room Rect, vertical bool) Plate {
 	switch {
 	case room.W == w && room.H == h:
 		return Plate{X: room.X, Y: room.Y, W: w, H: h, Use: Item, Part: p.part, Turned: p.turned}
-	case room.W == w || room.H > h && vertical:
+	case room.W == w || room.H > h && before == Vertical:
 		inner := &piece{w: p.w, h: h + pl.in.Kerf, part: p.part, turned: p.turned}
-		return pl.plate(&piece{cut: Horizontal, kids: []*piece{inner}, part: -1}, room, false)
+		return pl.plate(&piece{cut: Horizontal, kids: []*piece{inner}, part: -1}, room, before)
 	default:
 		inner := &piece{w: w + pl.in.Kerf, h: p.h, part: p.part, turned: p.turned}
-		return pl.plate(&piece{cut: Vertical, kids: []*piece{inner}, part: -1}, room, true)
+		return pl.plate(&piece{cut: Vertical, kids: []*piece{inner}, part: -1}, room, before)
 	}
 }
 

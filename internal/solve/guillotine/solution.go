@@ -31,7 +31,8 @@ const (
 
 // Plate is a node of a cut tree. Coordinates are those of the untrimmed piece of stock, origin at the lower left.
 // When Cut is not NoCut, Children lie in rising X (vertical cuts) or Y (horizontal cuts), one Kerf apart, and fill the
-// plate; the last blade width may be missing at the far end.
+// plate; the last blade width may be missing at the far end. A plate with one child of its own size passes a stage
+// without a cut.
 type Plate struct {
 	X, Y, W, H int
 	Cut        Direction

@@ -38,6 +38,9 @@ func Solve(ctx context.Context, in Instance, opt Options) Solution {
 	if in.Objective == MaxProfit {
 		return solveProfit(ctx, in, opt)
 	}
+	if in.InOrder {
+		return solveOrdered(ctx, in, opt)
+	}
 	return solveCover(ctx, in, opt)
 }
 

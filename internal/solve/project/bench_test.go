@@ -8,7 +8,7 @@ import (
 func BenchmarkSchedulesOfLibraryProject(b *testing.B) {
 	in := library(120, 1)
 	net := newNetwork(&in)
-	root, _, _ := net.rootBounds()
+	root, _ := newLearner(net)
 	im := newImprover(net, root, 1)
 	for b.Loop() {
 		im.child()

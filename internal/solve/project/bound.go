@@ -1,14 +1,5 @@
 package project
 
-// rootBounds returns the earliest and latest start of every task in its quickest mode that release,
-// deadline, calendar and lags leave, and the critical-path bound on the end of the goal: the least end it
-// has without regard to resources. ok is false if some task has no start left.
-func (net *network) rootBounds() (g *generator, bound int, ok bool) {
-	g = newGenerator(net, net.quickest())
-	ok = g.bounds(nil)
-	return g, g.earliest(endOf(net.in.Goal)), ok
-}
-
 // quickest returns the shortest mode of every task among those whose needs fit the capacities.
 func (net *network) quickest() []int {
 	mode := make([]int, len(net.in.Tasks))

@@ -45,15 +45,16 @@ const (
 	swapChance, modeChance = 0.05, 0.03
 )
 
-func newImprover(net *network, root *generator, seed uint64) *improver {
+// newImprover takes the latest starts, which are the priority rule, from the learner at its root.
+func newImprover(net *network, root *learner, seed uint64) *improver {
 	n := len(net.in.Tasks)
 	im := &improver{
-		net: net, forward: newGenerator(net, slices.Clone(root.mode)),
+		net: net, forward: newGenerator(net, net.quickest()),
 		late: make([]float64, n), priority: make([]float64, n), random: rand.New(rand.NewPCG(seed, 0x9e3779b9)),
 	}
 	im.backward = newGenerator(net.mirror(), im.forward.mode)
 	for i := range im.late {
-		im.late[i] = float64(root.hi[i])
+		im.late[i] = float64(root.max(int32(i)))
 	}
 	return im
 }
@@ -178,6 +179,24 @@ func (im *improver) child() {
 	im.keep()
 	im.justify()
 	im.settle(im.born())
+}
+
+// adopt takes a schedule found elsewhere into the population.
+func (im *improver) adopt(start, mode []int) {
+	im.setModes(slices.Clone(mode))
+	for i, t := range start {
+		im.priority[i] = float64(t)
+	}
+	if !im.forward.generate(im.priority, repairsPerPass) {
+		return
+	}
+	im.keep()
+	im.justify()
+	if len(im.parents) < parentCount {
+		im.parents = append(im.parents, im.born())
+	} else {
+		im.settle(im.born())
+	}
 }
 
 // pick draws a parent: the better of two.

@@ -5,8 +5,7 @@ package project
 type order struct {
 	increment float64
 	activity  []float64 // atom
-	base      []int32   // variable -> its first atom, which stands for its least value
-	lowest    []int32   // variable -> least value at the root
+	base      []int32   // variable -> its first atom less the rank of its least value
 	atomOf    []int32   // atom -> variable
 	heap      []int32   // atoms, most active first
 	inHeap    []int32   // atom -> place in heap + 1
@@ -25,29 +24,51 @@ const tooActive = 1e100
 
 func (l *learner) initOrder() {
 	l.increment = 1
-	for x := range l.shapes {
-		l.base = append(l.base, int32(len(l.activity)))
-		l.lowest = append(l.lowest, l.lb[2*x])
-		for range l.max(int32(x)) - l.min(int32(x)) + 1 {
-			l.activity = append(l.activity, 0)
-			l.atomOf = append(l.atomOf, int32(x))
+	atoms := 0
+	for x := range int32(len(l.shapes)) {
+		l.base = append(l.base, int32(atoms-l.rank(x, l.min(x))))
+		atoms += l.rank(x, l.max(x)) - l.rank(x, l.min(x)) + 1
+	}
+	l.activity, l.atomOf, l.inHeap = make([]float64, atoms), make([]int32, atoms), make([]int32, atoms)
+	for x := range int32(len(l.shapes)) {
+		for a := l.atom(x, l.min(x)); a <= l.atom(x, l.max(x)); a++ {
+			l.atomOf[a] = x
 		}
 	}
-	l.inHeap = make([]int32, len(l.activity))
+}
+
+// rank numbers the possible values of a variable; atom numbers all atoms.
+func (l *learner) rank(x int32, value int) int {
+	if s := l.shapes[x]; s != nil {
+		return s.rank(value)
+	}
+	return value
+}
+
+func (l *learner) atom(x int32, value int) int32 { return l.base[x] + int32(l.rank(x, value)) }
+
+// valueOf returns the value of an atom of x.
+func (l *learner) valueOf(x, atom int32) int {
+	rank := int(atom - l.base[x])
+	if s := l.shapes[x]; s != nil {
+		return s.nth(rank)
+	}
+	return rank
 }
 
 // bump raises the activity of the atom of p.
 func (l *learner) bump(p literal) {
-	x := p.v >> 1
-	k := p.at
+	x, k := p.v>>1, int(p.at)
 	if p.v&1 == 1 {
-		k = 1 - p.at
+		k = 1 - k
 	}
 	if s := l.shapes[x]; s != nil {
-		k = int32(s.up(int(k)))
+		if k = s.up(k); k > s.horizon {
+			return
+		}
 	}
-	atom := l.base[x] + k - l.lowest[x]
-	if k <= l.lowest[x] || int(atom) >= len(l.activity) || l.atomOf[atom] != x {
+	atom := l.atom(x, k)
+	if int(atom) >= len(l.activity) || atom < 0 || l.atomOf[atom] != x {
 		return
 	}
 	l.activity[atom] += l.increment
@@ -90,7 +111,7 @@ func (l *learner) choose() (p literal, ok bool) {
 	for len(l.heap) > 0 && !l.bySlot {
 		a := l.heap[0]
 		x := l.atomOf[a]
-		k := int(a - l.base[x] + l.lowest[x])
+		k := l.valueOf(x, a)
 		l.pop()
 		l.popped = append(l.popped, a)
 		if l.min(x) < k && k <= l.max(x) {

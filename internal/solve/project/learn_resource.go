@@ -11,6 +11,7 @@ type use struct {
 	shape      *shape  // covers only slots in which it works; nil for all
 	present    literal // the use exists only if this is true; v is -1 if always
 	first, to  int32   // the part entered in the profile
+	hold       bool    // of a hold, not a task
 	woken      bool
 }
 
@@ -51,7 +52,7 @@ func (l *learner) linkResources() {
 		}
 	}
 	for _, h := range in.Holds {
-		l.addUse(use{resource: int32(h.Resource), amount: int32(h.Amount), start: startOf(h.From), end: endOf(h.To), present: literal{v: -1}})
+		l.addUse(use{resource: int32(h.Resource), amount: int32(h.Amount), start: startOf(h.From), end: endOf(h.To), present: literal{v: -1}, hold: true})
 	}
 }
 

@@ -123,8 +123,12 @@ func (in *Instance) without(rules ...rule) *Instance {
 // relaxedEffort is the number of dead ends allowed to find out whether a relaxed instance has a schedule.
 const relaxedEffort = 300
 
+// leastReasonEffort is the number of dead ends allowed in all to find the reason, however small the limit of
+// the search itself: a "no" without a reason helps nobody.
+const leastReasonEffort = 2000
+
 // explainInfeasible names the rules that stand in the way of a schedule of an instance proven to have none:
-// those that suffice alone when dropped or, if no single one does, a set that cannot be kept together.
+// each that suffices alone when dropped or, if no single one does, a set that suffices together.
 func explainInfeasible(ctx context.Context, in *Instance, effort int) Conflict {
 	for _, h := range in.Holds {
 		if c := in.Resources[h.Resource].Capacity; h.Amount > c {
@@ -132,17 +136,20 @@ func explainInfeasible(ctx context.Context, in *Instance, effort int) Conflict {
 		}
 	}
 	rules := in.rules()
+	effort, undecided := max(effort, leastReasonEffort), false
 	solvable := func(dropped []rule) bool {
 		if effort <= 0 || ctx.Err() != nil {
+			undecided = true
 			return false
 		}
 		l, ok := newLearner(newNetwork(in.without(dropped...)))
 		if !ok {
 			return false
 		}
-		found := l.search(ctx, l.endsBy(endOf(in.Goal), in.Horizon), min(effort, relaxedEffort)) == foundSchedule
+		result := l.search(ctx, l.endsBy(endOf(in.Goal), in.Horizon), min(effort, relaxedEffort))
 		effort -= l.conflicts
-		return found
+		undecided = undecided || result == limitReached
+		return result == foundSchedule
 	}
 	var single []rule
 	for _, r := range rules {
@@ -153,24 +160,26 @@ func explainInfeasible(ctx context.Context, in *Instance, effort int) Conflict {
 	if len(single) > 0 {
 		return conflictOf("no schedule keeps every rule; giving up one of these would be enough: ", single)
 	}
-	if !solvable(rules) {
+	switch enough := solvable(rules); {
+	case !enough && undecided:
+		return Conflict{Reason: "proven that no schedule keeps every rule; which rules to give up was not found within the limit"}
+	case !enough:
 		return Conflict{Reason: fmt.Sprintf("the work does not fit into the windows and resources up to slot %d, whatever maximum lags, deadlines and holds are given up", in.Horizon)}
 	}
-	return conflictOf("these rules cannot be kept together: ", clashing(rules, solvable))
+	return conflictOf("no schedule keeps every rule; giving up these together would be enough: ", correction(rules, solvable))
 }
 
-// clashing takes rules back one by one and returns those that are needed for there to be no schedule.
-func clashing(rules []rule, solvable func([]rule) bool) []rule {
-	dropped, set := slices.Clone(rules), []rule(nil)
+// correction takes rules back one by one as long as there is a schedule, and returns those left: giving them
+// up together is enough, and none of them can be kept in addition.
+func correction(rules []rule, solvable func([]rule) bool) []rule {
+	dropped := slices.Clone(rules)
 	for _, r := range rules {
-		without := slices.DeleteFunc(slices.Clone(dropped), func(d rule) bool { return d.words == r.words })
-		if solvable(without) {
-			dropped = without
-		} else {
-			set = append(set, r)
+		less := slices.DeleteFunc(slices.Clone(dropped), func(d rule) bool { return d.words == r.words })
+		if solvable(less) {
+			dropped = less
 		}
 	}
-	return set
+	return dropped
 }
 
 func conflictOf(head string, rules []rule) Conflict {

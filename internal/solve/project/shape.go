@@ -9,6 +9,8 @@ type shape struct {
 	downTable         []int32 // slot -> greatest possible start at or before it, -1 if none
 	endTable          []int32 // possible start -> end, for splittable modes that rest; nil otherwise
 	endUp             []int32 // slot -> least possible start that ends at or after it (with endTable)
+	starts            []int32 // possible starts in order (with upTable)
+	rankTable         []int32 // possible start -> place in starts
 	open              []bool  // slots in which a splittable mode is worked on; nil if all
 }
 
@@ -66,6 +68,21 @@ func (s *shape) startEndingBy(t int) int {
 	return s.down(s.startEndingFrom(t+1) - 1)
 }
 
+// rank returns the place of a possible start among all possible starts, and nth the start at a place.
+func (s *shape) rank(start int) int {
+	if s.rankTable == nil {
+		return start
+	}
+	return int(s.rankTable[start])
+}
+
+func (s *shape) nth(rank int) int {
+	if s.starts == nil {
+		return rank
+	}
+	return int(s.starts[rank])
+}
+
 // works reports whether a mode that covers slot t is worked on in it.
 func (s *shape) works(t int) bool { return s.open == nil || (t < len(s.open) && s.open[t]) }
 
@@ -86,10 +103,13 @@ func newShape(horizon, duration int, windows []Window, anyTime, splittable bool)
 		}
 	}
 	s.upTable, s.downTable = make([]int32, horizon+1), make([]int32, horizon+1)
+	s.rankTable = make([]int32, horizon+1)
 	next, last := int32(s.never()), int32(-1)
 	for t := range possible {
 		if possible[t] {
 			last = int32(t)
+			s.rankTable[t] = int32(len(s.starts))
+			s.starts = append(s.starts, last)
 		}
 		s.downTable[t] = last
 	}

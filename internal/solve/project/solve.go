@@ -14,6 +14,10 @@ type Options struct {
 	Progress  func(value, bound int)
 }
 
+// Live returns a budget for views that follow every change of a piece: a schedule and a bound at once, not always
+// the proof.
+func Live() Options { return Options{Schedules: 60, Conflicts: 300} }
+
 const (
 	defaultSchedules = 2000
 	defaultConflicts = 20000
@@ -33,15 +37,17 @@ func Solve(ctx context.Context, in Instance, opt Options) Solution {
 	if c := net.obvious(); c.Reason != "" {
 		return Solution{Status: Infeasible, Conflict: c}
 	}
-	r := &run{ctx: ctx, net: net, opt: opt}
-	root, bound, ok := net.rootBounds()
+	l, ok := newLearner(net)
 	if !ok {
 		return Solution{Status: Infeasible, Conflict: explainInfeasible(ctx, &in, opt.Conflicts)}
 	}
-	r.bound = bound
-	r.improver = newImprover(net, root, opt.Seed)
+	r := &run{ctx: ctx, net: net, opt: opt, learner: l, improver: newImprover(net, l, opt.Seed)}
+	r.bound = l.earliest(endOf(in.Goal))
 	r.improve(firstSchedules)
-	if opt.Conflicts > 0 && !r.closed() {
+	if !r.closed() {
+		r.shave()
+	}
+	if !r.closed() {
 		r.prove()
 	}
 	return r.solution()
@@ -49,16 +55,16 @@ func Solve(ctx context.Context, in Instance, opt Options) Solution {
 
 // run is the state of one call of Solve.
 type run struct {
-	ctx       context.Context
-	net       *network
-	opt       Options
-	best      []int // starts, nil if no schedule is known
-	mode      []int
-	value     int
-	bound     int
-	none      bool // proven that there is no schedule
-	improver  *improver
-	conflicts int
+	ctx      context.Context
+	net      *network
+	opt      Options
+	best     []int // starts, nil if no schedule is known
+	mode     []int
+	value    int
+	bound    int
+	none     bool // proven that there is no schedule
+	learner  *learner
+	improver *improver
 }
 
 // closed reports whether there is nothing left to prove.
@@ -100,34 +106,54 @@ const (
 // prove runs the learning search from both sides: attempts to show that the goal cannot end at the bound
 // raise the bound, attempts to find a schedule that ends earlier than the best lower the value.
 func (r *run) prove() {
-	l, ok := newLearner(r.net)
-	if !ok {
-		r.none = r.best == nil
-		r.bound = r.value
-		return
-	}
-	goal := endOf(r.net.in.Goal)
-	r.raiseBound(l.earliest(goal))
+	l, goal := r.learner, endOf(r.net.in.Goal)
 	if r.best != nil {
 		l.follow(r.best)
 	}
-	for effort := float64(firstEffort); !r.closed() && !r.spent(l) && r.ctx.Err() == nil; effort *= effortGrowth {
-		for target := r.bound; !r.closed() && r.attempt(l, l.endsBy(goal, target), int(effort)) == refuted; target = r.bound {
+	for effort := float64(firstEffort); !r.closed() && !r.spent() && r.ctx.Err() == nil; effort *= effortGrowth {
+		for target := r.bound; r.best != nil && !r.closed() && r.attempt(l.endsBy(goal, target), int(effort)) == refuted; target = r.bound {
 			r.raiseBound(target + 1)
 		}
-		for !r.closed() && r.attempt(l, l.endsBy(goal, r.net.in.Horizon), int(effort)) == foundSchedule {
-		}
 		before := r.value
+		for !r.closed() && r.attempt(l.endsBy(goal, r.net.in.Horizon), int(effort)) == foundSchedule {
+		}
+		if r.value < before && !r.closed() {
+			r.improver.adopt(r.best, r.mode)
+		}
+		before = r.value
 		if r.improve(schedulesPerConflict * int(effort)); r.value < before {
 			l.follow(r.best)
 		}
 	}
-	r.conflicts = l.conflicts
+}
+
+// shave raises the bound as far as assumptions about the end of the goal fail without any search: first in
+// growing steps, then by halving.
+func (r *run) shave() {
+	l, goal := r.learner, endOf(r.net.in.Goal)
+	top := r.net.in.Horizon // not known to fail
+	if r.best != nil {
+		top = r.value
+	}
+	for step := 1; r.bound+step-1 < top; step *= 2 {
+		if target := r.bound + step - 1; l.fails(l.endsBy(goal, target)) {
+			r.raiseBound(target + 1)
+		} else {
+			top = target
+		}
+	}
+	for r.bound < top {
+		if middle := (r.bound + top) / 2; l.fails(l.endsBy(goal, middle)) {
+			r.raiseBound(middle + 1)
+		} else {
+			top = middle
+		}
+	}
 }
 
 // spent reports whether both limits are reached.
-func (r *run) spent(l *learner) bool {
-	return l.conflicts >= r.opt.Conflicts && r.improver.passes() >= r.opt.Schedules
+func (r *run) spent() bool {
+	return r.learner.conflicts >= r.opt.Conflicts && r.improver.passes() >= r.opt.Schedules
 }
 
 func (r *run) raiseBound(bound int) {
@@ -138,8 +164,8 @@ func (r *run) raiseBound(bound int) {
 }
 
 // attempt searches for a schedule that is better than the best under an assumption.
-func (r *run) attempt(l *learner, assumption literal, effort int) outcome {
-	goal := endOf(r.net.in.Goal)
+func (r *run) attempt(assumption literal, effort int) outcome {
+	l, goal := r.learner, endOf(r.net.in.Goal)
 	l.undo(0)
 	result := exhausted
 	if (r.best == nil || l.raise(l.endsBy(goal, r.value-1), listed, 0, 0)) && l.raise(l.endsFrom(goal, r.bound), listed, 0, 0) && l.propagate() {
@@ -149,8 +175,9 @@ func (r *run) attempt(l *learner, assumption literal, effort int) outcome {
 	}
 	switch result {
 	case exhausted:
-		r.none = r.best == nil
-		r.bound = r.value
+		if r.none = r.best == nil; !r.none {
+			r.raiseBound(r.value)
+		}
 	case foundSchedule:
 		start, mode := l.schedule()
 		r.improved(start, mode, l.earliest(goal))
@@ -161,7 +188,7 @@ func (r *run) attempt(l *learner, assumption literal, effort int) outcome {
 
 // solution puts what is known into words.
 func (r *run) solution() Solution {
-	s := Solution{Status: Stopped, Bound: r.bound, Schedules: r.improver.passes(), Conflicts: r.conflicts}
+	s := Solution{Status: Stopped, Bound: r.bound, Schedules: r.improver.passes(), Conflicts: r.learner.conflicts}
 	switch {
 	case r.none:
 		s.Status = Infeasible

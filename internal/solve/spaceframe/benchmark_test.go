@@ -2,6 +2,7 @@ package spaceframe
 
 import (
 	"math/rand/v2"
+	"sync"
 	"testing"
 )
 
@@ -73,7 +74,7 @@ func trial(s *System, m Model, r *rand.Rand) {
 	}
 }
 
-// BenchmarkLargePiece is a case piece of 30 parts, about 60 members, with 12 load cases.
+// BenchmarkLargePiece is a piece of 60 members with 12 load cases.
 func BenchmarkLargePiece(b *testing.B) {
 	m, cases := tower(), tableCases()
 	for b.Loop() {
@@ -83,7 +84,7 @@ func BenchmarkLargePiece(b *testing.B) {
 	}
 }
 
-// tower stacks four more storeys of rails and posts on the table, 60 members in all.
+// tower stacks five more storeys of rails and posts on the table, 60 members in all.
 func tower() Model {
 	m := table(45, 2e7, true)
 	names := []string{"A", "B", "C", "D"}
@@ -105,4 +106,25 @@ func tower() Model {
 		last = level
 	}
 	return m
+}
+
+// BenchmarkMonteCarlo is 1,000 trials of BenchmarkTrial on two workers.
+func BenchmarkMonteCarlo(b *testing.B) {
+	m := table(45, 2e7, true)
+	s, _ := Prepare(m, Options{})
+	cases := tableCases()[:1]
+	for b.Loop() {
+		var wait sync.WaitGroup
+		for worker := range 2 {
+			c := s.Clone()
+			wait.Go(func() {
+				r := rand.New(rand.NewPCG(uint64(worker), 1))
+				for range 500 {
+					trial(c, m, r)
+					c.Solve(cases)
+				}
+			})
+		}
+		wait.Wait()
+	}
 }

@@ -20,7 +20,8 @@ func (c *checker) report(f Finding, format string, args ...any) {
 func checkModel(m Model) *checker {
 	c := &checker{nodes: map[string]int{}, members: map[string]int{}}
 	if len(m.Nodes) == 0 || len(m.Members) == 0 {
-		c.report(Finding{Code: CodeEmpty}, "the frame has %d nodes and %d members; it needs at least two nodes and one member", len(m.Nodes), len(m.Members))
+		c.report(Finding{Code: CodeEmpty}, "the frame has %d nodes and %d members; it needs at least two nodes and one member",
+			len(m.Nodes), len(m.Members))
 	}
 	for i, n := range m.Nodes {
 		c.node(i, n)
@@ -101,7 +102,8 @@ func (c *checker) member(i int, b Member, m Model, used []bool) {
 	for _, s := range []Springs{b.SpringsI, b.SpringsJ} {
 		for d := range DOF(6) {
 			if k, given := s[d]; given && (math.IsNaN(k) || k < 0) {
-				c.report(Finding{Code: CodeNumber, Member: b.Name}, "member %q has an end spring of stiffness %g in %s; it must be 0 or more", b.Name, k, d)
+				c.report(Finding{Code: CodeNumber, Member: b.Name},
+					"member %q has an end spring of stiffness %g in %s; it must be 0 or more", b.Name, k, d)
 			}
 		}
 	}
@@ -189,7 +191,7 @@ func (c *checker) bodies(m Model, used []bool) {
 					break
 				}
 				owner[key] = b.Name
-				if s := m.Nodes[n].Support; math.IsInf(s.Hold[d], 1) || s.Floor != nil && s.Hold[d] > 0 {
+				if math.IsInf(m.Nodes[n].Support.Hold[d], 1) {
 					if first := firstOf(holds[:]); first != "" && first != name {
 						c.report(at, "%q contains two held nodes, %q and %q; hold one of them, or both by springs", b.Name, first, name)
 						break

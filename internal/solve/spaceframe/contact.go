@@ -310,6 +310,6 @@ func (s *System) explain(f *factored, st *state) (Status, []Finding) {
 	if len(up) == 0 {
 		return Mechanism, found
 	}
-	first := Finding{Code: CodeTips, Message: fmt.Sprintf("the frame tips over: with %s off the floor nothing holds it", strings.Join(up, ", "))}
-	return TipsOver, append([]Finding{first}, found...)
+	text := fmt.Sprintf("the frame tips over: with %s off the floor nothing holds it", strings.Join(up, ", "))
+	return TipsOver, append([]Finding{{Code: CodeTips, Message: text}}, found...)
 }

@@ -15,11 +15,11 @@ type pair struct {
 
 // Limits of the subspace iteration.
 const (
-	guardVectors = 6     // vectors beyond the wanted ones; they speed up the last wanted one
-	subspaceMax  = 200   // iterations for one size of subspace
-	subspaceStep = 1e-11 // relative change at which an eigenvalue counts as settled
-	negligible   = 1e-9  // share of the largest below which an inverse eigenvalue is rounding
-	sturmMargin  = 1e-6  // relative distance below an eigenvalue at which those before it are counted
+	guardVectors = 6    // vectors beyond the wanted ones; they speed up the last wanted one
+	subspaceMax  = 200  // iterations for one size of subspace
+	subspaceStep = 1e-9 // relative change at which an eigenvalue counts as settled
+	negligible   = 1e-9 // share of the largest below which an inverse eigenvalue is rounding
+	sturmMargin  = 1e-6 // relative distance below an eigenvalue at which those before it are counted
 )
 
 // lowestPairs returns up to n of the lowest positive eigenvalues of K x = lambda B x, rising. K is factored and

@@ -10,7 +10,9 @@ type loading struct {
 	nodal []float64   // on directions of nodes
 	parts [][]bracket // on elements, local
 	fixed []vec12     // fixed-end forces of elements with rigid ends
-	total float64     // sum of the sizes of all forces, for tolerances
+	total float64     // sum of the sizes of all forces, for tolerances; moments over the size of the frame
+
+	moments float64
 }
 
 // load gathers a case. Names have been checked.
@@ -42,6 +44,7 @@ func (s *System) load(c Case) *loading {
 			l.fixed[i] = s.elements[i].elastic.fixedEndForces(l.parts[i])
 		}
 	}
+	l.total += l.moments / s.size()
 	return l
 }
 
@@ -50,6 +53,7 @@ func (l *loading) addNodal(node int, f Vec6) {
 		l.nodal[6*node+d] += v
 	}
 	l.total += f.force().length()
+	l.moments += f.moment().length()
 }
 
 func (s *System) addPoint(l *loading, p PointLoad) {
@@ -66,6 +70,7 @@ func (s *System) addPoint(l *loading, p PointLoad) {
 	}
 	l.parts[i] = pointBrackets(l.parts[i], force, moment, min(at-e.start, e.elastic.length))
 	l.total += p.Force.length()
+	l.moments += p.Moment.length()
 }
 
 func (s *System) addSpread(l *loading, p SpreadLoad) {
@@ -213,8 +218,10 @@ func (s *System) carry(l *loading, st *state) {
 	}
 }
 
-// handOn takes what springs at tied nodes carry to the ground off them, and hands the rest to the node they follow.
+// handOn leaves with tied nodes what springs of their supports carry to the ground, and hands the rest to the node they
+// follow.
 func (s *System) handOn(st *state) {
+	slip := s.slipByNode(st)
 	for n := range s.model.Nodes {
 		sup := &s.model.Nodes[n].Support
 		for d := range DOF(6) {
@@ -222,15 +229,32 @@ func (s *System) handOn(st *state) {
 			if s.ties[direction] == nil {
 				continue
 			}
-			if k := sup.Hold[d]; k > 0 && sup.holds(d, s.stateOf(n, st.floors)) {
-				st.ground[n][d] += k * st.u[n][d]
+			own := 0.0
+			if sup.holds(d, s.stateOf(n, st.floors)) {
+				own = sup.springForce(d, st.u[n], slip[n])
 			}
 			for _, t := range s.ties[direction] {
-				st.ground[t.direction/6][t.direction%6] += t.factor * st.ground[n][d]
+				st.ground[t.direction/6][t.direction%6] += t.factor * (st.ground[n][d] - own)
 			}
-			st.ground[n][d] = 0
+			st.ground[n][d] = own
 		}
 	}
+}
+
+func (s *System) slipByNode(st *state) []Vec {
+	slip := make([]Vec, len(s.model.Nodes))
+	for i, n := range s.floors {
+		slip[n] = st.slip[i]
+	}
+	return slip
+}
+
+// springForce returns the force of a support's spring on its node.
+func (sup *Support) springForce(d DOF, u Vec6, slip Vec) float64 {
+	if d < RX {
+		return -sup.Hold[d] * (u[d] - slip[d])
+	}
+	return -sup.Hold[d] * u[d]
 }
 
 // collect turns a solved state into the result of a case.
@@ -294,10 +318,7 @@ func (s *System) putEnds(m *MemberResult, i int, r *ends) {
 // a spring takes what its stiffness says.
 func (s *System) react(c *CaseResult, st *state) []Vec6 {
 	rest := slices.Clone(st.ground)
-	slip := make([]Vec, len(s.model.Nodes))
-	for i, n := range s.floors {
-		slip[n] = st.slip[i]
-	}
+	slip := s.slipByNode(st)
 	for n := range s.model.Nodes {
 		sup := &s.model.Nodes[n].Support
 		if sup.Hold == (Vec6{}) {
@@ -305,21 +326,15 @@ func (s *System) react(c *CaseResult, st *state) []Vec6 {
 		}
 		state := s.stateOf(n, st.floors)
 		for d := range DOF(6) {
-			k := sup.Hold[d]
 			if !sup.holds(d, state) {
 				continue
 			}
 			r := rest[n][d]
-			if !math.IsInf(k, 1) {
-				r = -k * st.u[n][d]
-				if d < RX {
-					r += k * slip[n][d]
-				}
+			if !math.IsInf(sup.Hold[d], 1) {
+				r = sup.springForce(d, st.u[n], slip[n])
 			}
 			c.Reaction[n][d] = r
-			if s.ties[6*n+int(d)] == nil { // else handOn has taken it off
-				rest[n][d] -= r
-			}
+			rest[n][d] -= r
 		}
 	}
 	return rest

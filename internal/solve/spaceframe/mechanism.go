@@ -54,6 +54,9 @@ func (s *System) nameMovement(u []Vec6) Finding {
 			moving = append(moving, n)
 		}
 	}
+	if len(moving) == 0 {
+		return Finding{Code: CodeMechanism, Message: "the frame's stiffness cannot be worked with; look for numbers far too large or small"}
+	}
 	named := s.ofModel(moving)
 	first := Finding{Code: CodeMechanism, Node: s.nodeName(moving[0])}
 	if len(named) > 0 {

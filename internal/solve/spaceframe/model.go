@@ -85,7 +85,8 @@ func Fixed() Support {
 }
 
 // Foot returns a pinned support on a floor below it (z upwards): it can lift, and slides beyond the given
-// coefficient of friction (0: no limit).
+// coefficient of friction (0: no limit). Only weight keeps such feet down: a frame pushed sideways with no load
+// on it tips over, so give Gravity.
 func Foot(friction float64) Support {
 	s := Pinned()
 	s.Floor = &Floor{Normal: UZ, Friction: friction}
@@ -93,7 +94,8 @@ func Foot(friction float64) Support {
 }
 
 // Springs are the stiffnesses between a member's end and its node, in the member's local directions.
-// A direction that is absent or Rigid() is rigid, 0 is released.
+// A direction that is absent or Rigid() is rigid, 0 is released. A node that all its members release in one
+// rotation can turn by itself, and is reported as a mechanism.
 type Springs map[DOF]float64
 
 // Member is a straight prismatic bar from node I to node J.

@@ -17,9 +17,7 @@ const (
 //
 // Reference: McGuire, Gallagher and Ziemian, Matrix Structural Analysis, chapter on second order analysis (from memory).
 func (s *System) solveSecondOrder(l *loading, st *state) (*factored, Status, []Finding) {
-	if st.axial == nil {
-		st.axial = make([]float64, len(s.elements))
-	}
+	st.axial = make([]float64, len(s.elements)) // none at first: what can move freely shows then
 	for range tensionMax {
 		for i := range s.elements {
 			s.elements[i].refresh(st.axial[i])
@@ -44,7 +42,8 @@ func (s *System) solveSecondOrder(l *loading, st *state) (*factored, Status, []F
 			return f, Solved, nil
 		}
 	}
-	return nil, NotConverged, []Finding{{Code: CodeIteration, Message: "second order analysis did not settle; the load is close to the buckling load"}}
+	return nil, NotConverged, []Finding{{Code: CodeIteration,
+		Message: "second order analysis did not settle; the load is close to the buckling load"}}
 }
 
 // tensions returns the mean tension of each element.

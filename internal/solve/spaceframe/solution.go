@@ -2,8 +2,8 @@ package spaceframe
 
 import "fmt"
 
-// Result is the answer for a model and its cases. Cases are in the order given; with Status BadInput there are none.
-// Status is the first case status that is not Solved.
+// Result is the answer for a model and its cases, in the order given. There are none if the input is bad or a member's
+// own springs leave it free; then Findings say so. Otherwise Status is the first case status that is not Solved.
 type Result struct {
 	Status   Status
 	Findings []Finding

@@ -36,6 +36,9 @@ func (s *System) Solve(cases []Case) Result {
 // rounding leaves about 1e-12, and 1e-6 is still far below any figure of the trade.
 const residualLimit = 1e-6
 
+// unusable is the share beyond which the answer is withheld, as where numbers are too large to be worked with.
+const unusable = 1e-2
+
 func (s *System) solveCase(c Case, made map[string]*factored) CaseResult {
 	r := CaseResult{Name: c.Name, system: s, secondOrder: s.options.SecondOrder}
 	l := s.load(c)
@@ -53,7 +56,10 @@ func (s *System) solveCase(c Case, made map[string]*factored) CaseResult {
 		return r
 	}
 	work.collect(&r, l, st)
-	if r.Residual > residualLimit {
+	if !(r.Residual <= unusable) {
+		r.Status = NotConverged
+	}
+	if !(r.Residual <= residualLimit) {
 		r.Findings = append(r.Findings, Finding{Code: CodeResidual, Case: c.Name,
 			Message: fmt.Sprintf("forces at the nodes balance only to %.1g of the largest; stiffnesses in the frame differ too much", r.Residual)})
 	}

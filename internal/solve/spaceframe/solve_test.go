@@ -396,3 +396,54 @@ func TestFrequencyOfMassOnCantilever(t *testing.T) {
 	near(t, "weak", modes[0].Value, math.Sqrt(100/65.484967/0.01)/(2*math.Pi), 1e-6)
 	near(t, "strong", modes[1].Value, math.Sqrt(100/3.3531187/0.01)/(2*math.Pi), 1e-6)
 }
+
+func TestRigidPlinthOnSpringsSharesTheLoadAndLifts(t *testing.T) {
+	// Four equal springs under one rigid body: the figures of four_legs and four_legs_lift.
+	want := closedForm(t)
+	for _, c := range []struct {
+		id     string
+		ex, ey float64
+		lifted int
+	}{{"four_legs", 200, 100, 0}, {"four_legs_lift", 300, 150, 1}} {
+		m := Model{
+			Nodes:   []Node{{Name: "load", At: Vec{c.ex, c.ey, 700}}, {Name: "post", At: Vec{0, 0, 700}}},
+			Members: []Member{{Name: "post", I: "post", J: "head", Section: Rectangle(45, 45), Material: pine}},
+			Bodies:  []Body{{Name: "plinth", Nodes: []string{"load", "post"}}},
+		}
+		m.Nodes = append(m.Nodes, Node{Name: "head", At: Vec{0, 0, 900}})
+		for _, p := range []struct {
+			name string
+			x, y float64
+		}{{"pp", 450, 250}, {"pm", 450, -250}, {"mp", -450, 250}, {"mm", -450, -250}} {
+			m.Nodes = append(m.Nodes, Node{Name: p.name, At: Vec{p.x, p.y, 0}, Support: Support{
+				Hold: Vec6{UX: 1000, UY: 1000, UZ: 5000}, Floor: &Floor{Normal: UZ, Friction: 0.3}}})
+			m.Bodies[0].Nodes = append(m.Bodies[0].Nodes, p.name)
+		}
+		k := pressed(1000)
+		k.Nodal[0].Force[UX] = 1e-3
+		r := solved(t, m, k, Options{})
+		for _, foot := range []string{"pp", "pm", "mp"} {
+			near(t, c.id+" "+foot, r.ReactionAt(foot)[UZ], want[c.id+"/R_"+foot], 1e-4)
+		}
+		if len(r.Lifted) != c.lifted {
+			t.Errorf("%s: lifted %v", c.id, r.Lifted)
+		}
+		verified(t, m, k, r)
+	}
+}
+
+func TestFeetOnSpringsSlide(t *testing.T) {
+	m := topOnLegs(0, 0, 0.3)
+	for i := range m.Nodes {
+		if s := &m.Nodes[i].Support; s.Floor != nil {
+			s.Hold = Vec6{UX: 800, UY: 900, UZ: 5000}
+		}
+	}
+	c := pressed(400)
+	c.Nodal[0].Force[UX], c.Nodal[0].Force[UY] = 80, 60
+	r := solved(t, m, c, Options{})
+	if len(r.Sliding) == 0 {
+		t.Error("nothing slides")
+	}
+	verified(t, m, c, r)
+}

@@ -49,6 +49,11 @@ func Prepare(model Model, options Options) (*System, []Finding) {
 			s.floors = append(s.floors, i)
 		}
 	}
+	pieces := 0
+	for _, b := range model.Members {
+		pieces += s.divisions(b)
+	}
+	s.elements = make([]element, 0, pieces)
 	for i := range model.Members {
 		s.cut(i)
 	}
@@ -115,13 +120,17 @@ func (s *System) SetMaterial(member int, m Material) {
 	s.initial = nil
 }
 
+func (s *System) divisions(b Member) int {
+	if b.Divisions > 0 {
+		return b.Divisions
+	}
+	return s.options.divisions()
+}
+
 // cut makes the elements of a member and the nodes between them.
 func (s *System) cut(member int) {
 	b := s.model.Members[member]
-	n := b.Divisions
-	if n == 0 {
-		n = s.options.divisions()
-	}
+	n := s.divisions(b)
 	i, j := s.nodeIndex[b.I], s.nodeIndex[b.J]
 	from, to := s.at[i].plus(b.OffsetI), s.at[j].plus(b.OffsetJ)
 	along := to.minus(from)
@@ -184,7 +193,7 @@ func (s *System) tieBodies() {
 func (s *System) heldInBody(node int, b Body) bool {
 	sup := s.model.Nodes[node].Support
 	for d := range DOF(6) {
-		if b.tied(d) && (math.IsInf(sup.Hold[d], 1) || sup.Floor != nil && sup.Hold[d] > 0) {
+		if b.tied(d) && math.IsInf(sup.Hold[d], 1) {
 			return true
 		}
 	}

@@ -186,8 +186,11 @@ func (j *job) add(a assembly.Assembly, g blank.Group, w blank.Way, copies int) {
 // cheapest returns the way whose timber costs least by area, before the boards are laid out. Free timber on hand counts
 // with the price of the same thickness at the yard, so that it does not tempt into a bad build. Ways that glue more are
 // chosen only when they cost a tenth less: gluing is work.
+//
+// planingShare is added for each millimetre that is planed away. Judgement: a pass of the planer takes about a millimetre
+// and as long as walking to the yard for better timber.
 func cheapest(ways []blank.Way, g blank.Group, s shop.Shop) (blank.Way, bool) {
-	const workShare = 1.1
+	const workShare, planingShare = 1.1, 0.05
 	best, bestCost, found := blank.Way{}, 0.0, false
 	for _, w := range ways {
 		rate, ok := areaPrice(s, g.Species, w.Stock)
@@ -195,6 +198,7 @@ func cheapest(ways []blank.Way, g blank.Group, s shop.Shop) (blank.Way, bool) {
 			rate = 1e6 // timber on hand only: taken when nothing else serves
 		}
 		cost := rate * float64(unit.Area(w.Length, w.Width)) * float64(w.Pieces)
+		cost *= 1 + planingShare*(w.Stock-w.Planed).MM()
 		if w.Build != blank.OneBoard {
 			cost *= workShare
 		}
