@@ -14,10 +14,10 @@ import (
 
 var citeBeam = source.At("timber-theory", "bending, axial force and shear of a rectangle", source.Exact)
 
-// memberStations is the number of places along each member at which stress is looked at, beside the places of its loads.
+// memberStations is the number of places within each member at which stress is looked at, beside its ends and the places of its loads.
 // Moments are linear or, under the member's own weight, nearly linear between loads, and members end wherever
 // something meets them.
-const memberStations = 5
+const memberStations = 3
 
 // memberChecks returns, for each part that carries, its worst stress over all cases.
 func (f *frame) memberChecks(results []spaceframe.CaseResult, wanted float64) []Check {
@@ -42,8 +42,10 @@ func (f *frame) memberChecks(results []spaceframe.CaseResult, wanted float64) []
 			}
 			for _, name := range fp.members {
 				m := c.Member(name)
+				look(m.EndForce[0]) // with what stands on the very end of the member
+				look(m.EndForce[1])
 				for x := range memberStations {
-					look(m.ForceAt(m.Length * float64(x) / (memberStations - 1)))
+					look(m.ForceAt(m.Length * float64(x+1) / (memberStations + 1)))
 				}
 				for _, x := range m.LoadPlaces() {
 					look(m.ForceAt(x))
