@@ -61,8 +61,9 @@ func build(t testing.TB, text string, s shop.Shop) assembly.Assembly {
 	for _, site := range sites {
 		if r, ok := joint.Choose(site, means, nil, 1.3).Pick(); ok {
 			c := site.Connection
-			cuts[c.A.Part] = append(cuts[c.A.Part], r.Joint.OnA...)
-			cuts[c.B.Part] = append(cuts[c.B.Part], r.Joint.OnB...)
+			onA, onB := joint.Cut(site, r.Joint)
+			cuts[c.A.Part] = append(cuts[c.A.Part], onA...)
+			cuts[c.B.Part] = append(cuts[c.B.Part], onB...)
 		}
 	}
 	return a.WithFeatures(cuts)

@@ -74,11 +74,17 @@ func input(t testing.TB, text string, s shop.Shop, finish string) Input {
 	t.Helper()
 	a, joints := build(t, text, s)
 	cuts := map[int][]assembly.Feature{}
-	for i, j := range joints {
-		if j != nil {
-			c := a.Connections[i]
-			cuts[c.A.Part] = append(cuts[c.A.Part], j.OnA...)
-			cuts[c.B.Part] = append(cuts[c.B.Part], j.OnB...)
+	sites, err := joint.Sites(a, 9)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, site := range sites {
+		for i, c := range a.Connections {
+			if c.Name == site.Connection.Name && joints[i] != nil {
+				onA, onB := joint.Cut(site, *joints[i])
+				cuts[c.A.Part] = append(cuts[c.A.Part], onA...)
+				cuts[c.B.Part] = append(cuts[c.B.Part], onB...)
+			}
 		}
 	}
 	a = a.WithFeatures(cuts)
