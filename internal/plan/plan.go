@@ -17,10 +17,15 @@ import (
 	"longgrain/internal/design/piece"
 	"longgrain/internal/ground/problem"
 	"longgrain/internal/ground/unit"
+	"longgrain/internal/trade/coating"
 	"longgrain/internal/trade/shop"
 	"longgrain/internal/trade/wood"
+	"longgrain/internal/work/cost"
 	"longgrain/internal/work/cutting"
+	"longgrain/internal/work/finishing"
+	"longgrain/internal/work/glueup"
 	"longgrain/internal/work/markout"
+	"longgrain/internal/work/schedule"
 )
 
 // Format is the version of the plan's JSON.
@@ -112,8 +117,27 @@ func Make(ctx context.Context, in Input) (Plan, problem.List) {
 	p.Fit = fit.Check(p.Assembly)
 	p.Cutting = cutting.Make(ctx, p.Assembly, in.Shop, p.Copies)
 	p.Markout = markout.Make(p.Assembly, markout.Options{Smallest: in.Shop.SmallestMark})
+	p.work(ctx, in)
 	p.answer()
 	return p, nil
+}
+
+// work plans what is done at the bench: glue-ups, finish, order and cost.
+func (p *Plan) work(ctx context.Context, in Input) {
+	s, joints := in.Shop, p.jointList()
+	air := schedule.Air(s, s.Calendar.Starts)
+	p.GlueUps = glueup.Make(p.Assembly, joints, p.Cutting.Groups, p.Cutting.Ways, s, air)
+	p.Finishing = finishing.Make(p.Assembly, s, finishOf(in), air)
+	p.Schedule = schedule.Make(ctx, schedule.Input{Assembly: p.Assembly, Joints: joints, Cutting: p.Cutting, GlueUps: p.GlueUps, Finish: p.Finishing, Shop: s})
+	p.Cost = cost.Make(cost.Input{Joints: joints, Cutting: p.Cutting, GlueUps: p.GlueUps, Finish: p.Finishing, Work: p.Schedule.Attended, Shop: s, Copies: p.Copies})
+}
+
+// finishOf returns the finish that the piece names, or else that of the shop.
+func finishOf(in Input) coating.Schedule {
+	if f, ok := coating.FindSchedule(in.Piece.Finish); ok {
+		return f
+	}
+	return in.Shop.Habits.Finish
 }
 
 // moisture returns the moisture content that strength is taken at: the middle of the year where the piece stands.

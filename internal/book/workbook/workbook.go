@@ -40,6 +40,11 @@ var chapters = []struct {
 	{plan.TimberChapter, (*book).timber},
 	{plan.BoardsChapter, (*book).boards},
 	{plan.MarkingChapter, (*book).marking},
+	{plan.GlueupsChapter, (*book).glueups},
+	{plan.FinishChapter, (*book).finish},
+	{plan.OrderChapter, (*book).order},
+	{plan.CostChapter, (*book).cost},
+	{plan.AssemblyChapter, (*book).assembly},
 }
 
 // book is a document that is being written.
