@@ -54,6 +54,7 @@ const (
 	Mask     Kind = "mask"
 	Coat     Kind = "finish"
 	Rags     Kind = "rags"
+	Screw    Kind = "screw together"
 	FixTop   Kind = "fix top"
 	Finished Kind = "finished"
 )
