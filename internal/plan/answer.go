@@ -46,7 +46,8 @@ func (p *Plan) answer() {
 	}
 	p.Verdict = Verdict{holds.Word, holds.Answer}
 	for _, c := range p.Chapters {
-		if worse(c.Word, p.Verdict.Word) {
+		// What is tight at the bench, such as too few clamps, is told in its chapter and does not colour the whole.
+		if worse(c.Word, p.Verdict.Word) && c.Word == string(joint.DoesNotHold) {
 			p.Verdict = Verdict{c.Word, c.Title + ": " + c.Answer}
 		}
 	}

@@ -51,6 +51,10 @@ type Plan struct {
 	Fit        []fit.Finding     `json:"fit"`
 	Cutting    cutting.Plan      `json:"cutting"`
 	Markout    markout.Markout   `json:"markout"`
+	GlueUps    glueup.Plan       `json:"glueUps"`
+	Finishing  finishing.Plan    `json:"finishing"`
+	Schedule   schedule.Plan     `json:"schedule"`
+	Cost       cost.Plan         `json:"cost"`
 	Verdict    Verdict           `json:"verdict"`
 	Chapters   []Chapter         `json:"chapters"`
 }

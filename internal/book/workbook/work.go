@@ -121,7 +121,7 @@ func (b *book) finish() {
 	b.steps(f, true, "On the single parts, before gluing together")
 	b.masks(f)
 	b.steps(f, false, "On the piece")
-	b.Add(document.Paragraph{Text: document.Words("").Strong("Blotches: ").Plain(f.Blotch.Text())})
+	b.Add(document.Paragraph{Text: document.Words("").Strong("Blotches, " + string(f.Blotch.Risk) + ": ").Plain(upperFirst(f.Blotch.Why) + " " + b.cite(f.Blotch.Cite))})
 	for _, n := range f.Notes {
 		b.Paragraph(upperFirst(n))
 	}
@@ -156,10 +156,10 @@ func (b *book) steps(f finishing.Plan, before bool, title string) {
 	b.Add(*t)
 	for _, h := range hazards {
 		text := document.Words(upperFirst(h.Control))
-		if h.StopRule != "" {
-			text = text.Plain(". ").Strong(upperFirst(h.StopRule))
+		if h.Stop != "" {
+			text = text.Plain(". ").Strong(upperFirst(h.Stop))
 		}
-		b.Add(document.Box{Kind: document.Warning, Title: upperFirst(h.Name), Text: []document.Text{text.Plain(".")}})
+		b.Add(document.Box{Kind: document.Warning, Title: upperFirst(h.Hazard), Text: []document.Text{text.Plain(".")}})
 	}
 }
 
