@@ -253,6 +253,17 @@ func TestMoreClampsNeverMakeMoreSetsOrLessPressure(t *testing.T) {
 	}
 }
 
+func TestLongClampsAskForTwoPeople(t *testing.T) {
+	_, p := demo(t)
+	for _, g := range p.GlueUps {
+		long := slices.ContainsFunc(g.Clamps, func(u ClampUse) bool { return u.Name == "pipe clamp" }) // the shop's open 1200 mm
+		warned := slices.ContainsFunc(g.Cautions, func(c string) bool { return strings.Contains(c, "Two people") })
+		if long != warned {
+			t.Errorf("%s: long clamps %v, warned %v", g.Name, long, warned)
+		}
+	}
+}
+
 func TestColdShopIsAFinding(t *testing.T) {
 	s := parseShop(t, read(t, "shop.yaml"))
 	a, joints := build(t, read(t, "play-table.yaml"), s)
@@ -314,12 +325,11 @@ func TestWidePanelIsGluedInGroupsOfStaves(t *testing.T) {
 	}
 }
 
-// chest is written part by part: two boards glued edge to edge, with a batten screwed to nothing and a leg that has no
-// joint because the tools are missing.
-const chest = `longgrain: 1
+// lid is written part by part: two boards glued edge to edge, and a foot that has no joint when there are no tools for one.
+const lid = `longgrain: 1
 name: Lid
 parts:
-  - {name: left half, length: 600 mm, width: 150 mm, thickness: 20 mm, at: [0, 0, 0]}
+  - {name: left half, length: 600 mm, width: 150 mm, thickness: 20 mm, at: [0 mm, 0 mm, 0 mm]}
   - {name: right half, length: 600 mm, width: 150 mm, thickness: 20 mm, at: [0 mm, 150 mm, 0 mm]}
   - {name: foot, length: 200 mm, width: 60 mm, thickness: 60 mm, at: [100 mm, 100 mm, -200 mm], along: z, across: x}
 connections:
@@ -327,10 +337,10 @@ connections:
   - {between: [foot, left half]}
 `
 
-func TestPartsOfOneselfAreGluedByWhatMeets(t *testing.T) {
+func TestPiecesWrittenPartByPartAreGluedByWhatMeets(t *testing.T) {
 	s := parseShop(t, read(t, "shop.yaml"))
 	s.Tools = nil
-	_, p := makePlan(t, strings.Replace(chest, "at: [0, 0, 0]", "at: [0 mm, 0 mm, 0 mm]", 1), s)
+	_, p := makePlan(t, lid, s)
 	var last GlueUp
 	for _, g := range p.GlueUps {
 		if g.Kind == Assembly {

@@ -3,6 +3,8 @@ package schedule
 import (
 	"context"
 	"encoding/json"
+	"fmt"
+	"math/rand/v2"
 	"os"
 	"slices"
 	"strings"
@@ -429,10 +431,43 @@ func TestTimesAreWrittenWithoutAZone(t *testing.T) {
 	}
 }
 
+// Pieces, hours and means drawn at random: there is always a plan, and check finds nothing wrong with it.
+func TestRandomPiecesAndShopsArePlanned(t *testing.T) {
+	pieces := 60
+	if testing.Short() {
+		pieces = 10
+	}
+	text := read(t, "shop.yaml")
+	from, to := strings.Index(text, "hours:"), strings.Index(text, "holidays:")
+	hours := []string{
+		"  - {days: [saturday], from: 8:00, to: 17:00}", "  - {days: [monday, tuesday, wednesday, thursday, friday], from: 8:00, to: 16:30}",
+		"  - {days: [wednesday], from: 19:00, to: 20:30}", "  - {days: [sunday], from: 10:00, to: 12:00}\n  - {days: [friday], from: 18:10, to: 20:50}",
+	}
+	r := rand.New(rand.NewPCG(8, 15))
+	for n := range pieces {
+		s := parseShop(t, text[:from]+"hours:\n"+hours[n%len(hours)]+"\n"+text[to:])
+		s.People = s.People[:1+r.IntN(2)]
+		s.Benches, s.DryingPlaces, s.Pace = 1+r.IntN(2), 1+r.IntN(3), 1+r.Float64()
+		s.Clamps = s.Clamps[:r.IntN(len(s.Clamps)+1)]
+		below := []string{"low rails", "shelf", "nothing"}[r.IntN(3)]
+		piece := strings.NewReplacer("length: 900 mm", fmt.Sprintf("length: %d mm", 600+r.IntN(900)), "width: 560 mm", fmt.Sprintf("width: %d mm", 420+r.IntN(500)),
+			"leg: 48 mm", fmt.Sprintf("leg: %d mm", 38+r.IntN(40)), "below: low rails", "below: "+below).Replace(read(t, "play-table.yaml"))
+		if p := plan(t, input(t, piece, s, coating.ScheduleIDs()[r.IntN(7)])); p.End.IsZero() {
+			t.Errorf("piece %d has no plan: %+v", n, p.Findings)
+		}
+	}
+}
+
+// BenchmarkMake plans the demo with every finish, as often as a size is dragged.
 func BenchmarkMake(b *testing.B) {
-	in := demo(b)
-	b.ReportAllocs()
-	for b.Loop() {
-		Make(context.Background(), in)
+	s := parseShop(b, read(b, "shop.yaml"))
+	for _, f := range coating.ScheduleIDs() {
+		in := input(b, read(b, "play-table.yaml"), s, f)
+		b.Run(f, func(b *testing.B) {
+			b.ReportAllocs()
+			for b.Loop() {
+				Make(context.Background(), in)
+			}
+		})
 	}
 }
