@@ -68,6 +68,8 @@ type learner struct {
 	modeQueue []int32 // tasks with several modes to look at
 	modeWaits []bool
 
+	thorough bool // run the energy check after each propagation
+
 	conflict []literal // true statements that cannot be true together
 
 	analysis
@@ -320,9 +322,24 @@ func (l *learner) propagate() bool {
 				return false
 			}
 		default:
-			return true
+			return !l.thorough || l.checkDue()
 		}
 	}
+}
+
+// checkDue runs the energy check of the resources whose uses changed.
+func (l *learner) checkDue() bool {
+	for r := range l.resources {
+		if !l.resources[r].due {
+			continue
+		}
+		l.resources[r].due = false
+		if !l.checkEnergy(r) {
+			l.calm()
+			return false
+		}
+	}
+	return true
 }
 
 // calm empties the queues after a dead end.

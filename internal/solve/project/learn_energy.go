@@ -34,7 +34,22 @@ func (w load) inside(a, b int) int {
 	return w.amount * min(w.work, b-a, left, right)
 }
 
-// overloaded reports whether some resource cannot do its work within the present bounds.
+// loadOf returns the bounds of a use, or false if it counts for nothing.
+func (l *learner) loadOf(u *use) (w load, ok bool) {
+	if u.present.v >= 0 && !l.isTrue(u.present) {
+		return w, false
+	}
+	w = load{est: l.earliest(u.start), lst: l.latest(u.start), ect: l.earliest(u.end), lct: l.latest(u.end), amount: int(u.amount)}
+	if i := u.start.task(); !u.hold && len(l.net.shapes[i]) == 1 {
+		w.work, w.rests = l.net.shapes[i][0].duration, u.shape != nil
+	} else if u.shape != nil {
+		return w, false
+	}
+	return w, w.work > 0 || w.lst < w.ect
+}
+
+// overloaded reports whether some resource cannot do its work within the present bounds in some interval
+// from an earliest start to a latest end.
 func (l *learner) overloaded() bool {
 	for r := range l.resources {
 		if l.overloadedOne(r) {
@@ -48,33 +63,17 @@ func (l *learner) overloadedOne(r int) bool {
 	var loads []load
 	var begins, ends []int
 	for _, id := range l.resources[r].uses {
-		u := &l.uses[id]
-		if u.present.v >= 0 && !l.isTrue(u.present) {
-			continue
+		if w, ok := l.loadOf(&l.uses[id]); ok {
+			loads = append(loads, w)
+			begins, ends = append(begins, w.est), append(ends, w.lct)
 		}
-		w := load{est: l.earliest(u.start), lst: l.latest(u.start), ect: l.earliest(u.end), lct: l.latest(u.end), amount: int(u.amount)}
-		i := u.start.task()
-		if !u.hold && len(l.net.shapes[i]) == 1 {
-			w.work, w.rests = l.net.shapes[i][0].duration, u.shape != nil
-		} else if u.shape != nil {
-			continue
-		}
-		if w.work == 0 && w.lst >= w.ect {
-			continue
-		}
-		loads = append(loads, w)
-		begins, ends = append(begins, w.est), append(ends, w.lct)
 	}
 	slices.Sort(begins)
 	slices.Sort(ends)
 	begins, ends = slices.Compact(begins), slices.Compact(ends)
-	open := l.openSlots(r)
 	for _, a := range begins {
 		for _, b := range ends[sort.SearchInts(ends, a+1):] {
-			room := int(l.resources[r].capacity) * (b - a)
-			if open != nil {
-				room = int(l.resources[r].capacity) * int(open[b]-open[a])
-			}
+			room := l.room(r, a, b)
 			for _, w := range loads {
 				if room -= w.inside(a, b); room < 0 {
 					return true
@@ -83,6 +82,117 @@ func (l *learner) overloadedOne(r int) bool {
 		}
 	}
 	return false
+}
+
+// room returns the energy that a resource offers between a and b.
+func (l *learner) room(r, a, b int) int {
+	if open := l.openSlots(r); open != nil {
+		return int(l.resources[r].capacity) * int(open[b]-open[a])
+	}
+	return int(l.resources[r].capacity) * (b - a)
+}
+
+// checkEnergy looks for an overloaded interval of one resource among those from an earliest start to a
+// latest end, counting sure parts and what must lie wholly inside (time-table edge finding, check only). It
+// returns false, with the conflict filled in, if it finds one. See Vilim (2011)
+// doi:10.1007/978-3-642-21311-3_22 and Schutt, Feydy, Stuckey (2013) doi:10.1007/978-3-642-38171-3_16.
+func (l *learner) checkEnergy(r int) bool {
+	res := &l.resources[r]
+	begins, ends := res.begins[:0], res.ends[:0]
+	for _, id := range res.uses {
+		w, ok := l.loadOf(&l.uses[id])
+		if !ok || w.work == 0 || w.rests {
+			continue
+		}
+		free := int32(w.amount * (w.work - max(0, w.ect-w.lst)))
+		begins = append(begins, span{int32(w.est), int32(w.lct), free})
+		ends = append(ends, int32(w.lct))
+	}
+	slices.SortFunc(begins, func(a, b span) int { return int(b.est - a.est) })
+	slices.Sort(ends)
+	ends = slices.Compact(ends)
+	res.begins, res.ends = begins, ends
+	if len(begins) == 0 {
+		return true
+	}
+	sum := res.sums // energy of the sure parts since the first start
+	sum[begins[len(begins)-1].est] = 0
+	for t := begins[len(begins)-1].est; t < ends[len(ends)-1]; t++ {
+		sum[t+1] = sum[t] + res.profile[t]
+	}
+	for _, b := range ends {
+		free := int32(0)
+		for _, w := range begins {
+			if w.lct > b {
+				continue
+			}
+			free += w.free
+			if int(sum[b]-sum[w.est]+free) > l.room(r, int(w.est), int(b)) && l.explainOverload(r, int(w.est), int(b)) {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// span is what checkEnergy needs of a use: its bounds and the energy outside its sure part.
+type span struct{ est, lct, free int32 }
+
+// explainOverload fills the conflict with the reasons of an overloaded interval. A task does at least p
+// slots of work between a and b if it ends at a+p or later and starts at b-p or earlier. Work that is not
+// needed for the overload is left out.
+func (l *learner) explainOverload(r, a, b int) bool {
+	res := &l.resources[r]
+	excess := -l.room(r, a, b) - 1
+	l.covers = l.covers[:0]
+	for _, id := range res.uses {
+		w, ok := l.loadOf(&l.uses[id])
+		if !ok || w.inside(a, b) == 0 {
+			continue
+		}
+		excess += w.inside(a, b)
+		l.covers = append(l.covers, cover{id, l.latestEvent(&l.uses[id])})
+	}
+	if excess < 0 {
+		return false
+	}
+	l.conflict = l.conflict[:0]
+	slices.SortStableFunc(l.covers, func(a, b cover) int { return int(b.since - a.since) })
+	for _, c := range l.covers {
+		u := &l.uses[c.use]
+		w, _ := l.loadOf(u)
+		energy := w.inside(a, b)
+		if energy <= excess {
+			excess -= energy
+			continue
+		}
+		if u.present.v >= 0 {
+			l.conflict = append(l.conflict, u.present)
+		}
+		if w.rests {
+			l.conflict = append(l.conflict, l.endsFrom(u.start, a), l.endsBy(u.end, b))
+			continue
+		}
+		p := energy / w.amount
+		less := min(p-1, excess/w.amount)
+		p, excess = p-less, excess-less*w.amount
+		if w.work > 0 {
+			l.conflict = append(l.conflict, l.endsFrom(u.end, a+p), l.endsBy(u.start, b-p))
+		} else {
+			first := max(w.lst, a)
+			l.conflict = append(l.conflict, l.endsFrom(u.end, first+p), l.endsBy(u.start, first))
+		}
+	}
+	return true
+}
+
+// latestEvent returns the place of the last change of the bounds of a use.
+func (l *learner) latestEvent(u *use) int32 {
+	s, e := int32(u.start.task()), int32(u.end.task())
+	if l.ends[e] >= 0 {
+		e = l.ends[e]
+	}
+	return max(l.top[2*s], l.top[2*s+1], l.top[2*e], l.top[2*e+1])
 }
 
 // openSlots returns, if a resource is used only by tasks bound to calendars, the number of slots before each

@@ -111,9 +111,11 @@ func (r *run) prove() {
 		l.follow(r.best)
 	}
 	for effort := float64(firstEffort); !r.closed() && !r.spent() && r.ctx.Err() == nil; effort *= effortGrowth {
+		l.thorough = true
 		for target := r.bound; r.best != nil && !r.closed() && r.attempt(l.endsBy(goal, target), int(effort)) == refuted; target = r.bound {
 			r.raiseBound(target + 1)
 		}
+		l.thorough = false
 		before := r.value
 		for !r.closed() && r.attempt(l.endsBy(goal, r.net.in.Horizon), int(effort)) == foundSchedule {
 		}
