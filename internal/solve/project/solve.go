@@ -115,7 +115,7 @@ func (r *run) prove() {
 		for target := r.bound; r.best != nil && !r.closed() && r.attempt(l.endsBy(goal, target), int(effort)) == refuted; target = r.bound {
 			r.raiseBound(target + 1)
 		}
-		l.thorough = false
+		l.thorough = !r.net.plain
 		before := r.value
 		for !r.closed() && r.attempt(l.endsBy(goal, r.net.in.Horizon), int(effort)) == foundSchedule {
 		}
