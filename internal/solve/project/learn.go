@@ -57,13 +57,13 @@ type learner struct {
 
 	arcsUp, arcsDown [][]int32 // signed variable -> arcs to carry on
 
-	uses       []use
-	usesOf     [][]int32 // variable -> uses whose part may change
-	resources  []usage
-	waiting    []int32 // resources to propagate
-	parts      []partChange
-	partsAt    []int32
-	openBefore [][]int32 // resource -> open slots before each slot, see openSlots
+	uses      []use
+	usesOf    [][]int32 // variable -> uses whose part may change
+	resources []usage
+	waiting   []int32 // resources to propagate
+	parts     []partChange
+	partsAt   []int32
+	openKnown []*openSlots // by resource, see openSlots
 
 	modeQueue []int32 // tasks with several modes to look at
 	modeWaits []bool

@@ -86,10 +86,8 @@ func (l *learner) overloadedOne(r int) bool {
 
 // room returns the energy that a resource offers between a and b.
 func (l *learner) room(r, a, b int) int {
-	if open := l.openSlots(r); open != nil {
-		return int(l.resources[r].capacity) * int(open[b]-open[a])
-	}
-	return int(l.resources[r].capacity) * (b - a)
+	open := l.openSlots(r)
+	return int(l.resources[r].capacity) * (open.before(b) - open.before(a))
 }
 
 // checkEnergy looks for an overloaded interval of one resource among those from an earliest start to a
@@ -115,24 +113,31 @@ func (l *learner) checkEnergy(r int) bool {
 	if len(begins) == 0 {
 		return true
 	}
-	sum := res.sums // energy of the sure parts since the first start
-	sum[begins[len(begins)-1].est] = 0
-	for t := begins[len(begins)-1].est; t < ends[len(ends)-1]; t++ {
-		sum[t+1] = sum[t] + res.profile[t]
-	}
+	open := l.openSlots(r)
+	l.addUp(res, open, int(begins[len(begins)-1].est), int(ends[len(ends)-1]))
 	for _, b := range ends {
-		free := int32(0)
+		energy := res.sums[open.before(int(b))]
 		for _, w := range begins {
 			if w.lct > b {
 				continue
 			}
-			free += w.free
-			if int(sum[b]-sum[w.est]+free) > l.room(r, int(w.est), int(b)) && l.explainOverload(r, int(w.est), int(b)) {
+			energy += w.free
+			a := open.before(int(w.est))
+			if energy-res.sums[a] > res.capacity*int32(open.before(int(b))-a) && l.explainOverload(r, int(w.est), int(b)) {
 				return false
 			}
 		}
 	}
 	return true
+}
+
+// addUp fills sums with the energy of the sure parts from slot first on, by number of open slots, up to end.
+func (l *learner) addUp(res *usage, open *openSlots, first, end int) {
+	k := open.before(first)
+	res.sums[k] = 0
+	for ; k < open.before(end); k++ {
+		res.sums[k+1] = res.sums[k] + res.profile[open.slot(k)]
+	}
 }
 
 // span is what checkEnergy needs of a use: its bounds and the energy outside its sure part.
@@ -195,21 +200,41 @@ func (l *learner) latestEvent(u *use) int32 {
 	return max(l.top[2*s], l.top[2*s+1], l.top[2*e], l.top[2*e+1])
 }
 
-// openSlots returns, if a resource is used only by tasks bound to calendars, the number of slots before each
-// slot in which some of these calendars has a window; nil otherwise. It is worked out once.
-func (l *learner) openSlots(r int) []int32 {
-	if l.openBefore == nil {
-		l.openBefore = make([][]int32, len(l.resources))
-		for k := range l.resources {
-			l.openBefore[k] = l.countOpen(k)
-		}
-	}
-	return l.openBefore[r]
+// openSlots numbers the slots in which a resource can be used at all: where some calendar of the tasks that
+// use it has a window. A nil value stands for all slots.
+type openSlots struct {
+	count []int32 // slot -> open slots before it
+	slots []int32 // the open slots
 }
 
-func (l *learner) countOpen(r int) []int32 {
+func (o *openSlots) before(t int) int {
+	if o == nil {
+		return t
+	}
+	return int(o.count[t])
+}
+
+func (o *openSlots) slot(k int) int {
+	if o == nil {
+		return k
+	}
+	return int(o.slots[k])
+}
+
+// openSlots returns the open slots of a resource, worked out once; nil if it is used outside calendars too.
+func (l *learner) openSlots(r int) *openSlots {
+	if l.openKnown == nil {
+		l.openKnown = make([]*openSlots, len(l.resources))
+		for k := range l.resources {
+			l.openKnown[k] = l.findOpen(k)
+		}
+	}
+	return l.openKnown[r]
+}
+
+func (l *learner) findOpen(r int) *openSlots {
 	in := l.net.in
-	open := make([]int32, in.Horizon+2)
+	isOpen := make([]bool, in.Horizon)
 	seen := make([]bool, len(in.Calendars))
 	for _, id := range l.resources[r].uses {
 		u := &l.uses[id]
@@ -223,14 +248,19 @@ func (l *learner) countOpen(r int) []int32 {
 		seen[calendar] = true
 		for _, w := range in.Calendars[calendar].Windows {
 			for t := w.First; t < min(w.End, in.Horizon); t++ {
-				open[t+1] = 1
+				isOpen[t] = true
 			}
 		}
 	}
-	for t := range in.Horizon + 1 {
-		open[t+1] += open[t]
+	o := &openSlots{count: make([]int32, in.Horizon+1)}
+	for t, is := range isOpen {
+		o.count[t] = int32(len(o.slots))
+		if is {
+			o.slots = append(o.slots, int32(t))
+		}
 	}
-	return open
+	o.count[in.Horizon] = int32(len(o.slots))
+	return o
 }
 
 // fails reports whether propagation and the energy check alone refute p.
