@@ -7,9 +7,10 @@ import (
 
 // The energy check adds up, for a resource and an interval of time, the least work that every use must do
 // inside the interval whatever its start (the overlap when it is moved as early and as late as its bounds
-// allow) and compares it with what the resource offers there. It is stronger than time-table propagation
-// and slower, so only whole assumptions about the end of the goal are put to it. See Baptiste, Le Pape,
-// Nuijten (1999) doi:10.1023/A:1018995000688 (energetic reasoning).
+// allow) and compares it with what the resource offers there. It sees what time-table propagation does not:
+// that many tasks, none of them placed, do not fit together. The full check (overloaded) is put to single
+// assumptions about the end of the goal; a quicker one (checkEnergy) runs inside the search. See Baptiste,
+// Le Pape, Nuijten (1999) doi:10.1023/A:1018995000688.
 
 // load is the bounds of one use for the energy check.
 type load struct {
