@@ -111,9 +111,11 @@ func (r *run) prove() {
 		l.follow(r.best)
 	}
 	for effort := float64(firstEffort); !r.closed() && !r.spent() && r.ctx.Err() == nil; effort *= effortGrowth {
+		l.thorough = true
 		for target := r.bound; r.best != nil && !r.closed() && r.attempt(l.endsBy(goal, target), int(effort)) == refuted; target = r.bound {
 			r.raiseBound(target + 1)
 		}
+		l.thorough = !r.net.plain
 		before := r.value
 		for !r.closed() && r.attempt(l.endsBy(goal, r.net.in.Horizon), int(effort)) == foundSchedule {
 		}
@@ -168,7 +170,8 @@ func (r *run) attempt(assumption literal, effort int) outcome {
 	l, goal := r.learner, endOf(r.net.in.Goal)
 	l.undo(0)
 	result := exhausted
-	if (r.best == nil || l.raise(l.endsBy(goal, r.value-1), listed, 0, 0)) && l.raise(l.endsFrom(goal, r.bound), listed, 0, 0) && l.propagate() {
+	better := r.best == nil || l.raise(l.endsBy(goal, r.value-1), listed, 0, 0)
+	if better && l.raise(l.endsFrom(goal, r.bound), listed, 0, 0) && l.propagate() {
 		l.forgetRoot()
 		r.raiseBound(l.earliest(goal))
 		result = l.search(r.ctx, assumption, min(effort, r.opt.Conflicts-l.conflicts))
