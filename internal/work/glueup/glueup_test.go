@@ -139,7 +139,8 @@ func TestPlayTableIsGluedLegsTopFramesAssembly(t *testing.T) {
 		t.Error("the glue-ups do not follow from each other")
 	}
 	legs := p.GlueUps[0]
-	if legs.Stacked != 2 || legs.ClampCount() != 10 || legs.Enough || legs.Reached < legs.Pressure.Low {
+	// All ten clamps on 54 x 503 mm: a little below the lowest published pressure, and said so.
+	if legs.Stacked != 2 || legs.ClampCount() != 10 || legs.Enough || legs.Reached >= legs.Pressure.Low || legs.Reached < 0.65 {
 		t.Errorf("legs: stacked %d, %d clamps, %.2f MPa", legs.Stacked, legs.ClampCount(), float64(legs.Reached))
 	}
 	// 45 min at 20 °C, 1.75 times as long at 14 °C.
