@@ -282,7 +282,10 @@ func (p *Plan) orderAnswer() Chapter {
 func (p *Plan) costAnswer() Chapter {
 	c := Chapter{ID: CostChapter, Title: "Cost", Answer: fmt.Sprintf("%s%s", p.Cost.Currency, p.Cost.Total)}
 	if n := len(p.Cost.Missing); n > 0 {
-		c.Answer += fmt.Sprintf(", without %d things that have no price", n)
+		c.Answer += ", without what has no price: " + p.Cost.Missing[0]
+		if n > 1 {
+			c.Answer += fmt.Sprintf(" and %d more", n-1)
+		}
 	}
 	return c
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"time"
 
 	"longgrain/internal/book/drawing"
 	"longgrain/internal/ground/unit"
@@ -93,7 +94,7 @@ func texts(lines []string) []document.Text {
 func (b *book) findings(n int, of func(i int) (where, what, advice string)) {
 	for i := range n {
 		where, what, advice := of(i)
-		b.Add(document.Box{Kind: document.Caution, Title: upperFirst(where), Text: []document.Text{document.Words(upperFirst(what) + ". " + upperFirst(advice) + ".")}})
+		b.Add(document.Box{Kind: document.Caution, Title: upperFirst(where), Text: []document.Text{document.Words(fullStop(what) + " " + fullStop(advice))}})
 	}
 }
 
@@ -155,11 +156,11 @@ func (b *book) steps(f finishing.Plan, before bool, title string) {
 	}
 	b.Add(*t)
 	for _, h := range hazards {
-		text := document.Words(upperFirst(h.Control))
+		text := document.Words(fullStop(h.Control))
 		if h.Stop != "" {
-			text = text.Plain(". ").Strong(upperFirst(h.Stop))
+			text = text.Plain(" ").Strong(fullStop(h.Stop))
 		}
-		b.Add(document.Box{Kind: document.Warning, Title: upperFirst(h.Hazard), Text: []document.Text{text.Plain(".")}})
+		b.Add(document.Box{Kind: document.Warning, Title: upperFirst(h.Hazard), Text: []document.Text{text}})
 	}
 }
 
@@ -219,14 +220,17 @@ func proofOfEnd(s schedule.Plan) string {
 	return "no order ends before " + s.Bound.Date()
 }
 
-// timeChart draws the tasks over the days.
+// chartRows is the number of tasks on one time chart: more make its lettering too small.
+const chartRows = 24
+
+// timeChart draws the tasks over the days, on as many charts as it takes.
 func (b *book) timeChart() {
 	s := b.plan.Schedule
 	first := s.Days[0].Date
 	day := func(l schedule.Local) float64 { return l.Sub(first.Time).Hours() / 24 }
-	chart := drawing.Times{Title: "Order of work"}
+	var rows []drawing.TimeRow
 	for _, t := range s.Tasks {
-		row := drawing.TimeRow{Name: t.Name}
+		row := drawing.TimeRow{Name: shortened(t.Name)}
 		for _, span := range t.Sittings {
 			row.Bars = append(row.Bars, drawing.TimeBar{From: day(span.From), To: day(span.To), Kind: drawing.WorkBar})
 		}
@@ -234,18 +238,39 @@ func (b *book) timeChart() {
 			row.Bars = append(row.Bars, drawing.TimeBar{From: day(t.Start), To: day(t.End), Kind: drawing.WaitBar})
 		}
 		if len(row.Bars) > 0 {
-			chart.Rows = append(chart.Rows, row)
+			rows = append(rows, row)
 		}
 	}
-	last := first
-	for d := first.Time; !d.After(s.End.Time); d = d.AddDate(0, 0, 1) {
-		if d.Weekday() == 1 || d.Equal(first.Time) {
-			chart.Marks = append(chart.Marks, drawing.TimeMark{At: day(schedule.Local{Time: d}), Name: d.Format("Mon 2 Jan")})
-		}
-		last = schedule.Local{Time: d}
+	number := 0
+	for chunk := range slices.Chunk(rows, chartRows) {
+		number++
+		chart := drawing.Times{Title: fmt.Sprintf("Order of work, %d", number), Rows: chunk, Marks: weeks(first, s.End)}
+		b.Figure(fmt.Sprintf("order-%d", number), drawing.TimeChart(chart, b.style()), "Solid: hands are busy. Open: drying, curing, resting")
 	}
-	chart.Marks = append(chart.Marks, drawing.TimeMark{At: day(last) + 1})
-	b.Figure("order", drawing.TimeChart(chart, b.style()), "Solid: hands are busy. Open: drying, curing, resting")
+}
+
+// weeks marks the first day and every Monday after it; the last mark ends the chart.
+func weeks(first, end schedule.Local) []drawing.TimeMark {
+	var marks []drawing.TimeMark
+	days := 0
+	for d := first.Time; !d.After(end.Time); d = d.AddDate(0, 0, 1) {
+		if days == 0 || d.Weekday() == time.Monday {
+			marks = append(marks, drawing.TimeMark{At: float64(days), Name: d.Format("2 Jan")})
+		}
+		days++
+	}
+	return append(marks, drawing.TimeMark{At: float64(days)})
+}
+
+// longestTask is how many letters of a task's name a time chart shows.
+const longestTask = 34
+
+func shortened(name string) string {
+	runes := []rune(name)
+	if len(runes) <= longestTask {
+		return name
+	}
+	return strings.TrimSpace(string(runes[:longestTask-1])) + "…"
 }
 
 // cost writes the estimate, with room for what it really came to.
