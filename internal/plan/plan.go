@@ -93,6 +93,25 @@ type Input struct {
 	Patterns pattern.Library
 }
 
+// Text is a file by name and content.
+type Text struct {
+	Name string
+	Text []byte
+}
+
+// Read reads a piece and a shop file. The list holds everything wrong in both, sizes of the pattern included; the input is
+// usable only when it is empty.
+func Read(described, workshop Text, patterns pattern.Library) (Input, problem.List) {
+	p, problems := piece.Parse(described.Name, described.Text)
+	s, shopProblems := shop.Parse(workshop.Name, workshop.Text)
+	if len(problems) > 0 {
+		problems = append(problems, pattern.Check(p, patterns)...)
+	}
+	problems = append(problems, shopProblems...)
+	problems.Sort()
+	return Input{p, s, patterns}, problems
+}
+
 // rounds is how often joints and frame go round: choose without loads, then twice under the loads of the joints just
 // chosen. A third look under load changed no choice in any demo piece.
 const rounds = 2
