@@ -10,12 +10,14 @@ export interface FileKind {
   use: string;
 }
 
-/** The open formats, by the name under which the server makes them. */
+/** The files in open formats, by the name under which the server makes them. */
 export const fileKinds: FileKind[] = [
-  { name: "cutlist.csv", title: "Cut list", use: "for a spreadsheet (CSV)" },
-  { name: "piece.dxf", title: "Drawings", use: "for drawing programs (DXF)" },
-  { name: "piece.step", title: "Solid parts", use: "for modelling programs (STEP)" },
-  { name: "piece.glb", title: "The piece in 3-D", use: "to show it elsewhere (glTF)" },
+  { name: "parts.csv", title: "Parts", use: "every part with its sizes and wood (CSV)" },
+  { name: "buy.csv", title: "Timber to buy", use: "for the yard (CSV)" },
+  { name: "blanks.csv", title: "Rough sizes", use: "every blank before planing (CSV)" },
+  { name: "cuts.csv", title: "Cuts", use: "which board gives which blank (CSV)" },
+  { name: "marks.csv", title: "Marks", use: "every bore and mortise from its edges (CSV)" },
+  { name: "picture.svg", title: "Picture", use: "the piece pulled apart, with names (SVG)" },
   { name: "plan.json", title: "The whole plan", use: "for other programs (JSON)" },
 ];
 

@@ -55,7 +55,10 @@ export const sizes = computed<PieceSize[]>(() => {
   const known = (latest.value?.piece?.sizes.length ? latest.value : good.value)?.piece?.sizes ?? [];
   return known.map((size) => {
     const own = typed.value[size.name];
-    return own === undefined ? size : { ...size, text: own };
+    if (own === undefined) return size;
+    // While what was typed cannot be read, a slider stays where it was.
+    const before = size.problem ? good.value?.piece?.sizes.find((s) => s.name === size.name) : size;
+    return { ...(before ?? size), problem: size.problem ?? "", text: own };
   });
 });
 

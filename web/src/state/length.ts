@@ -45,6 +45,11 @@ export function written(mm: number, family: Family): string {
   return family === "inch" ? inches(mm) : millimetres(mm);
 }
 
+/** Writes the limits of a size: "300 to 2400 mm". */
+export function range(min: number, max: number, family: Family): string {
+  return `${written(min, family).replace(/ (mm|in)$/, "")} to ${written(max, family)}`;
+}
+
 /** The same length in the other family, marked as rounded where it is: "about 35 7/16 in". */
 export function otherReading(mm: number, family: Family): string {
   if (family === "inch") {

@@ -6,8 +6,11 @@ import { PerspectiveCamera, Vector3 } from "three";
 /** Angle of view, degrees. Judgement: narrow, so that edges look nearly parallel, as on a drawing. */
 const ANGLE = 24;
 
-/** Free room around the piece. */
-const ROOM = 1.06;
+/** Room for the ball around the piece. A piece never fills its ball, so this is less than one. */
+const ROOM = 0.84;
+
+/** Height that buttons take at the foot of the view, px. The piece is framed above them. */
+const FOOT = 56;
 
 const STEP = Math.PI / 24;
 const STEEPEST = Math.PI / 2 - 0.001;
@@ -31,6 +34,7 @@ export class Orbit {
   private zoom = 1;
   private readonly middle = new Vector3();
   private radius = 1;
+  private free = 1; // share of the height that is free for the piece
   private readonly shift = new Vector3();
 
   constructor(private readonly changed: () => void) {
@@ -50,6 +54,8 @@ export class Orbit {
 
   shape(width: number, height: number): void {
     this.camera.aspect = width / Math.max(height, 1);
+    this.free = Math.max(0.5, 1 - FOOT / Math.max(height, 1));
+    this.camera.setViewOffset(width, height, 0, (height * (1 - this.free)) / 2, width, height);
     this.place();
   }
 
@@ -83,7 +89,7 @@ export class Orbit {
 
   private distance(): number {
     const half = (ANGLE * Math.PI) / 360;
-    const narrow = Math.min(1, this.camera.aspect * 1.15); // a piece is rarely as wide as its ball
+    const narrow = Math.min(this.free, this.camera.aspect * 1.05); // a piece is rarely as wide as its ball
     return (this.radius * ROOM * this.zoom) / Math.sin(half) / narrow;
   }
 

@@ -25,6 +25,7 @@ import { fade, mark, seedOf, wood } from "./wood";
 /** Colours that follow the page. */
 export interface Colors {
   line: string;
+  ghostLine: string; // while one sees through the wood
   floor: string;
   picked: string;
   cut: string;
@@ -59,7 +60,7 @@ export class View {
   private apart = 0;
   private through = false;
   private picked = "";
-  private colors: Colors = { line: "#000", floor: "#ccc", picked: "#00f", cut: "#00f" };
+  private colors: Colors = { line: "#000", ghostLine: "#000", floor: "#ccc", picked: "#00f", cut: "#00f" };
   private frameAsked = false;
   private frames = 0;
 
@@ -195,7 +196,9 @@ export class View {
       mark(peg, this.colors.picked, chosen ? 0.45 : this.through ? 0.25 : 0);
       mark(cut, this.colors.cut, this.through ? 0.75 : 0);
       fade(side, this.through ? (chosen ? GHOST * 2.5 : GHOST) : 1);
-      lines.material.color.set(chosen ? this.colors.picked : this.colors.line);
+      lines.material.color.set(
+        chosen ? this.colors.picked : this.through ? this.colors.ghostLine : this.colors.line,
+      );
     }
     this.floor.material.color.set(this.colors.floor);
     this.ask();

@@ -30,7 +30,7 @@ void main() {
   gl_Position = projectionMatrix * modelViewMatrix * vec4(position, 1.0);
 }`;
 
-// Rings fade where they would be narrower than a pixel. Light comes from the upper left, as on a drawing.
+// Rings fade where they would be narrower than a pixel; broad bands stay, so that a top seen from afar is not bare. Light comes from the upper left, as on a drawing.
 const fragment = `
 uniform vec3 early, late, mark, light;
 uniform vec2 pith;
@@ -46,6 +46,8 @@ void main() {
   float ring = smoothstep(0.45, 0.95, fract(rings)) * (1.0 - smoothstep(0.96, 1.0, fract(rings)));
   ring = mix(ring, 0.28, smoothstep(0.25, 0.7, width));
   vec3 color = mix(early, late, ring * 0.75);
+  float broad = 0.5 + 0.5 * sin(length(across) * 0.13 + 2.0 * sin(vPlace.x * 0.004 + pith.y));
+  color *= 1.0 - 0.06 * broad;
   float endGrain = smoothstep(0.7, 0.95, abs(vGrainNormal.x));
   color *= mix(1.0, 0.8, endGrain);
   color *= mix(1.0, 0.55, inside);

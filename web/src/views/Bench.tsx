@@ -1,7 +1,8 @@
 // The bench: one piece with its picture, its sizes, and the answers of every chapter, all in sight.
 
 import { useSignal, useSignalEffect } from "@preact/signals";
-import { useEffect } from "preact/hooks";
+import { useEffect, useRef } from "preact/hooks";
+import { stepBack, stepForward } from "../actions/changeSize";
 import { dropChanges, openPiece } from "../actions/openPiece";
 import { saveOnTop, savePiece, takeTheirs } from "../actions/savePiece";
 import * as bench from "../state/bench";
@@ -46,16 +47,13 @@ export function Bench({ id }: { id: string }) {
         </main>
       </>
     );
-  const reading = wide.value && bench.wanted.value !== "";
+  const reading = bench.wanted.value !== "" && (wide.value || bench.panel.value === "chapters");
   return (
     <div class={reading ? "bench reading" : "bench"}>
       <BenchHead />
       <main>
         <Questions />
-        <VerdictLine />
-        <section class="look" aria-label="The piece">
-          <Picture />
-        </section>
+        <Always />
         <Panels />
         {wide.value && (
           <section class="work" aria-labelledby="work-title">
@@ -68,38 +66,64 @@ export function Bench({ id }: { id: string }) {
   );
 }
 
+/** What stays in sight while the page is scrolled. Its height is told to the style sheet. */
+function Always() {
+  const box = useRef<HTMLDivElement>(null);
+  useEffect(() => {
+    const element = box.current;
+    if (!element) return;
+    const watcher = new ResizeObserver(() => {
+      document.documentElement.style.setProperty("--stuck", `${element.offsetHeight}px`);
+    });
+    watcher.observe(element);
+    return () => watcher.disconnect();
+  }, []);
+  return (
+    <div ref={box} class="always">
+      <VerdictLine />
+      <section class="look" aria-label="The piece">
+        <Picture />
+      </section>
+    </div>
+  );
+}
+
 function BenchHead() {
   const files = useSignal(false);
   const versions = useSignal(false);
   const saved = bench.saved.value;
   return (
-    <header class="head">
-      <a class="home" href="/">
-        <Icon name="back" />
-        Shelf
-      </a>
-      <span class="wide-only">
-        <Mark />
-      </span>
-      <h1>{bench.pieceName.value || " "}</h1>
-      <div class="row">
-        <SaveState />
-        <button type="button" disabled={!bench.dirty.value} onClick={() => void savePiece()}>
-          <Icon name="save" />
-          Save
-        </button>
-        <button type="button" class="quiet" disabled={!saved} onClick={() => (versions.value = true)}>
-          <Icon name="past" />
-          Versions
-        </button>
-        <button type="button" class="quiet" disabled={!saved} onClick={() => (files.value = true)}>
-          <Icon name="paper" />
-          Print and files
-        </button>
-      </div>
+    <>
+      <header class="head">
+        <a class="home" href="/">
+          <Icon name="back" />
+          Shelf
+        </a>
+        <span class="wide-only">
+          <Mark />
+        </span>
+        <div class="name">
+          <h1>{bench.pieceName.value || " "}</h1>
+          <SaveState />
+        </div>
+        <div class="row">
+          <button type="button" disabled={!bench.dirty.value} onClick={() => void savePiece()}>
+            <Icon name="save" />
+            Save
+          </button>
+          <button type="button" class="quiet" disabled={!saved} onClick={() => (versions.value = true)}>
+            <Icon name="past" />
+            Versions
+          </button>
+          <button type="button" class="quiet" disabled={!saved} onClick={() => (files.value = true)}>
+            <Icon name="paper" />
+            Print and files
+          </button>
+        </div>
+      </header>
       {files.value && <Files close={() => (files.value = false)} />}
       {versions.value && <Versions close={() => (versions.value = false)} />}
-    </header>
+    </>
   );
 }
 
@@ -194,6 +218,7 @@ function Panels() {
   return (
     <section class="panel" aria-label="Change the piece">
       <Tabs
+        beside={chosen === "sizes" || chosen === "text" ? <Steps /> : null}
         label="What to work on"
         tabs={panels.map((p) => ({ id: p, title: names[p] }))}
         chosen={chosen}
@@ -207,5 +232,18 @@ function Panels() {
         {chosen === "chapters" && <Chapters />}
       </Tabs>
     </section>
+  );
+}
+
+function Steps() {
+  return (
+    <div class="steps">
+      <button type="button" class="quiet" disabled={bench.past.value.length === 0} onClick={stepBack}>
+        <Icon name="undo" /> Step back
+      </button>
+      <button type="button" class="quiet" disabled={bench.future.value.length === 0} onClick={stepForward}>
+        <Icon name="redo" /> Step forward
+      </button>
+    </div>
   );
 }

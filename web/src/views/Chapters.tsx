@@ -27,9 +27,11 @@ function Chapter({ chapter }: { chapter: ChapterInfo }) {
   const open = bench.wanted.value === chapter.id;
   const item = useRef<HTMLLIElement>(null);
   const { id } = chapter;
+  const written = bench.chapter.value?.id === id;
+  // Once when it opens and once when its text is there: before that there may be no room to scroll.
   useEffect(() => {
     if (open) item.current?.scrollIntoView({ block: "start" });
-  }, [open]);
+  }, [open, written]);
   return (
     <li ref={item} class={open ? "chapter open" : "chapter"}>
       <div class="chapter-head">
@@ -56,7 +58,6 @@ function ChapterText({ id }: { id: string }) {
   const box = useRef<HTMLDivElement>(null);
   const text = bench.chapter.value;
   const html = text?.id === id ? text.html : null;
-  // biome-ignore lint/correctness/useExhaustiveDependencies: what the server wrote is prepared each time it changes.
   useEffect(() => {
     if (box.current) prepare(box.current);
   }, [html]);
@@ -65,9 +66,13 @@ function ChapterText({ id }: { id: string }) {
       {html === null ? (
         <p class="soft">Writing the chapter …</p>
       ) : (
-        // The server writes this text: it escapes every word of the piece, and its policy forbids scripts.
-        // biome-ignore lint/security/noDangerouslySetInnerHtml: see above.
-        <div ref={box} class="document" dangerouslySetInnerHTML={{ __html: html }} />
+        <>
+          {bench.chapterOld.value && bench.problems.value.length > 0 && (
+            <p class="old">This was written for the last piece that could be made.</p>
+          )}
+          {/* The server writes this text: it escapes every word of the piece, and its policy forbids scripts. */}
+          <div ref={box} class="document" dangerouslySetInnerHTML={{ __html: html }} />
+        </>
       )}
     </div>
   );

@@ -25,6 +25,7 @@ export function Editor({ label, text, change, problems, title }: Props) {
         spellcheck={false}
         autocapitalize="off"
         rows={18}
+        wrap="off"
         onInput={(event) => change(event.currentTarget.value)}
       />
       {problems.length > 0 && (

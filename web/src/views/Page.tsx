@@ -43,7 +43,7 @@ function Lost() {
 function Notices() {
   const m = message.value;
   return (
-    <div class="notices" role="region" aria-label="Notices">
+    <section class="notices" aria-label="Notices">
       <div role="alert">
         {!reachable.value && (
           <p class="notice bad">
@@ -77,6 +77,6 @@ function Notices() {
           </p>
         )}
       </div>
-    </div>
+    </section>
   );
 }

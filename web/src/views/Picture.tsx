@@ -120,8 +120,8 @@ export function Picture() {
 /** Buttons for what a hand can do by dragging. */
 function Hands({ view }: { view: View }) {
   return (
-    <>
-      <div class="hands turn">
+    <div class="hands">
+      <div class="pair">
         <button type="button" class="quiet" onClick={() => view.turn(-Math.PI / 8, 0)}>
           <Icon name="left" />
           <span class="unseen">Turn to the left</span>
@@ -131,17 +131,7 @@ function Hands({ view }: { view: View }) {
           <span class="unseen">Turn to the right</span>
         </button>
       </div>
-      <div class="hands zoom">
-        <button type="button" class="quiet" onClick={() => view.closer(1.25)}>
-          <Icon name="closer" />
-          <span class="unseen">Closer</span>
-        </button>
-        <button type="button" class="quiet" onClick={() => view.closer(0.8)}>
-          <Icon name="farther" />
-          <span class="unseen">Farther</span>
-        </button>
-      </div>
-      <label class="hands from">
+      <label class="from">
         <span>From</span>
         <select
           onChange={(event) => {
@@ -155,7 +145,17 @@ function Hands({ view }: { view: View }) {
           ))}
         </select>
       </label>
-    </>
+      <div class="pair">
+        <button type="button" class="quiet" onClick={() => view.closer(1.25)}>
+          <Icon name="closer" />
+          <span class="unseen">Closer</span>
+        </button>
+        <button type="button" class="quiet" onClick={() => view.closer(0.8)}>
+          <Icon name="farther" />
+          <span class="unseen">Farther</span>
+        </button>
+      </div>
+    </div>
   );
 }
 
@@ -169,7 +169,10 @@ function Caption() {
           <strong>{part.id}</strong> {part.name}, {sizeOf(part)}
         </>
       ) : (
-        <span class="soft">Drag to turn it, press a part to name it. Squares on the floor are 100 mm.</span>
+        <span class="soft">
+          Drag to turn it, press a part to name it.
+          <span class="wide-only">&nbsp;Squares on the floor are 100 mm.</span>
+        </span>
       )}
     </p>
   );
@@ -194,6 +197,7 @@ function colorsOf(element: Element) {
   const color = (name: string) => style.getPropertyValue(name).trim();
   return {
     line: color("--view-line"),
+    ghostLine: color("--view-ghost-line"),
     floor: color("--view-floor"),
     picked: color("--view-picked"),
     cut: color("--view-cut"),

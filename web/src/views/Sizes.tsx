@@ -2,10 +2,10 @@
 
 import { useSignal } from "@preact/signals";
 import { useId } from "preact/hooks";
-import { changeSize, stepBack, stepForward, typeSize } from "../actions/changeSize";
+import { changeSize, typeSize } from "../actions/changeSize";
 import type { PieceSize } from "../api/types";
 import * as bench from "../state/bench";
-import { familyOf, fromSlider, lacksUnit, otherReading, sliderStep, written } from "../state/length";
+import { familyOf, fromSlider, lacksUnit, otherReading, range, sliderStep } from "../state/length";
 import { Icon } from "./Icon";
 import { Problems } from "./Problems";
 
@@ -13,14 +13,6 @@ export function Sizes() {
   const sizes = bench.sizes.value;
   return (
     <>
-      <div class="row steps">
-        <button type="button" class="quiet" disabled={bench.past.value.length === 0} onClick={stepBack}>
-          <Icon name="undo" /> Step back
-        </button>
-        <button type="button" class="quiet" disabled={bench.future.value.length === 0} onClick={stepForward}>
-          <Icon name="redo" /> Step forward
-        </button>
-      </div>
       {bench.otherProblems.value.length > 0 && (
         <Problems
           title={
@@ -100,9 +92,6 @@ function LengthSize({ size }: { size: PieceSize }) {
         }}
         onChange={(event) => changeSize(size.name, event.currentTarget.value)}
       />
-      <span class="soft small reading">
-        {isLength && size.mm !== undefined && !bad && !waiting ? otherReading(size.mm, family) : ""}
-      </span>
       <input
         type="range"
         class="rule"
@@ -119,7 +108,10 @@ function LengthSize({ size }: { size: PieceSize }) {
       />
       <p class="soft small help" id={`${id}-help`}>
         {size.help}
-        {isLength && `, ${written(size.min, family)} to ${written(size.max, family)}`}
+        {isLength && `, ${range(size.min, size.max, family)}`}
+      </p>
+      <p class="soft small reading">
+        {isLength && size.mm !== undefined && !bad && !waiting ? otherReading(size.mm, family) : ""}
       </p>
       <Wrong id={`${id}-wrong`} size={size} />
       {bad && isLength && lacksUnit(size.text) && (

@@ -7,10 +7,12 @@ interface Props<Id extends string> {
   tabs: { id: Id; title: string }[];
   chosen: Id;
   choose: (id: Id) => void;
+  /** What stands at the other end of the row of tabs. */
+  beside: ComponentChildren;
   children: ComponentChildren;
 }
 
-export function Tabs<Id extends string>({ label, tabs, chosen, choose, children }: Props<Id>) {
+export function Tabs<Id extends string>({ label, tabs, chosen, choose, beside, children }: Props<Id>) {
   const move = (event: KeyboardEvent) => {
     const step = { ArrowRight: 1, ArrowLeft: -1 }[event.key];
     if (!step) return;
@@ -23,21 +25,24 @@ export function Tabs<Id extends string>({ label, tabs, chosen, choose, children 
   };
   return (
     <>
-      <div role="tablist" aria-label={label} class="tabs" onKeyDown={move}>
-        {tabs.map((tab) => (
-          <button
-            key={tab.id}
-            type="button"
-            role="tab"
-            id={`tab-${tab.id}`}
-            aria-selected={tab.id === chosen}
-            aria-controls="tab-panel"
-            tabIndex={tab.id === chosen ? 0 : -1}
-            onClick={() => choose(tab.id)}
-          >
-            {tab.title}
-          </button>
-        ))}
+      <div class="tab-row">
+        <div role="tablist" aria-label={label} class="tabs" onKeyDown={move}>
+          {tabs.map((tab) => (
+            <button
+              key={tab.id}
+              type="button"
+              role="tab"
+              id={`tab-${tab.id}`}
+              aria-selected={tab.id === chosen}
+              aria-controls="tab-panel"
+              tabIndex={tab.id === chosen ? 0 : -1}
+              onClick={() => choose(tab.id)}
+            >
+              {tab.title}
+            </button>
+          ))}
+        </div>
+        {beside}
       </div>
       <div role="tabpanel" id="tab-panel" aria-labelledby={`tab-${chosen}`} class="tab-panel">
         {children}
