@@ -26,7 +26,7 @@ type projectCommand struct {
 	Limit     time.Duration `default:"5s" help:"Time for each instance."`
 	CSV       string        `name:"csv" help:"Write the table to this file."`
 	Match     string        `help:"Only instances whose name contains this text."`
-	Conflicts int           `default:"2000000000" help:"Limit of conflicts for each instance."`
+	DeadEnds  int           `default:"2000000000" help:"Limit of dead ends for each instance."`
 	Schedules int           `default:"2000000000" help:"Limit of schedules for each instance."`
 	Seed      uint64        `help:"Seed of the random numbers."`
 }
@@ -78,10 +78,10 @@ func (c *projectCommand) solve(file string, in project.Instance, ref reference, 
 	ctx, cancel := context.WithTimeout(context.Background(), c.Limit)
 	defer cancel()
 	begin := time.Now()
-	s := project.Solve(ctx, in, project.Options{Conflicts: c.Conflicts, Schedules: c.Schedules, Seed: c.Seed})
+	s := project.Solve(ctx, in, project.Options{DeadEnds: c.DeadEnds, Schedules: c.Schedules, Seed: c.Seed})
 	seconds := time.Since(begin).Seconds()
 	verified := ""
-	note := fmt.Sprintf("%s; %d schedules; %d conflicts", s.Status, s.Schedules, s.Conflicts)
+	note := fmt.Sprintf("%s; %d schedules; %d dead ends", s.Status, s.Schedules, s.DeadEnds)
 	if s.Start != nil {
 		wrong := project.Verify(in, s)
 		verified = strconv.FormatBool(len(wrong) == 0)
