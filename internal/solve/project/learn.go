@@ -75,7 +75,7 @@ type learner struct {
 	analysis
 	order
 
-	conflicts int
+	deadEnds int
 }
 
 func (l *learner) level() int { return len(l.starts) }

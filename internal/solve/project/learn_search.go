@@ -37,7 +37,7 @@ func (l *learner) search(ctx context.Context, assumption literal, limit int) out
 }
 
 // capacity is the number of clauses kept: it grows slowly with the number of dead ends.
-func (l *learner) capacity() int { return 4000 + l.conflicts/20 }
+func (l *learner) capacity() int { return 4000 + l.deadEnds/20 }
 
 // contextPeriod is the number of dead ends between looks at the context.
 const contextPeriod = 32
@@ -46,12 +46,12 @@ const contextPeriod = 32
 func (l *learner) run(ctx context.Context, assumption literal, limit int) outcome {
 	for {
 		if !l.propagate() {
-			l.conflicts++
+			l.deadEnds++
 			limit--
 			if !l.learn() {
 				return exhausted
 			}
-			if l.conflicts%contextPeriod == 0 && ctx.Err() != nil {
+			if l.deadEnds%contextPeriod == 0 && ctx.Err() != nil {
 				limit = 0
 			}
 			continue

@@ -193,7 +193,7 @@ func explainInfeasible(ctx context.Context, in *Instance, effort int) Conflict {
 			return false
 		}
 		result := l.search(ctx, l.endsBy(endOf(in.Goal), in.Horizon), min(effort, relaxedEffort))
-		effort -= l.conflicts
+		effort -= l.deadEnds
 		undecided = undecided || result == limitReached
 		return result == foundSchedule
 	}
