@@ -75,6 +75,9 @@ func (p *piece) flip() *piece {
 	return out
 }
 
+// variants to search with, in this order.
+var variants = []variant{{bySize: true, deep: true}, {}}
+
 // solveOrdered solves MinCost when stock and parts come in order.
 func solveOrdered(ctx context.Context, in Instance, opt Options) Solution {
 	kinds, stock := in.sequence()
@@ -82,10 +85,10 @@ func solveOrdered(ctx context.Context, in Instance, opt Options) Solution {
 	bestCost := math.Inf(1)
 	for round := range opt.rounds() {
 		for _, d := range in.Cuts.directions() {
-			for _, bySize := range []bool{true, false} {
+			for _, v := range variants {
 				s, turned := newPlanter(in, stock, d, in.demands())
 				s.sequence, s.bestValue = true, bestCost
-				s.run(ctx, 4<<round, bySize)
+				s.run(ctx, 4<<round, v)
 				if s.best == nil {
 					continue
 				}

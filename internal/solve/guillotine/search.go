@@ -1,6 +1,7 @@
 package guillotine
 
 import (
+	"cmp"
 	"container/heap"
 	"context"
 	"slices"
@@ -20,15 +21,26 @@ type planter struct {
 	kerf   int
 	plates []ground
 	stacks [][]int // parts in the order they must come off
-	shapes [][]shape
+	shapes [][]form
 	worth  []float64 // of a part, in units of area
 	whole  bool      // the only column is the whole plate (two stages)
 	behind []float64 // area of all plates before plate n
-	uppers map[int][]upper
+
+	seen    fronts
+	uppers  [][]upper // by number of the width, for the node being opened
+	guesses []guess   // what may come next
+	found   []node    // its children
+	order   []*node   // the same, best first
 
 	best      *node
 	bestValue float64 // smaller is better
 	sequence  bool    // all parts must be placed; otherwise as much worth as possible on one plate
+}
+
+// form is a shape with the number of its width, equal widths having equal numbers.
+type form struct {
+	shape
+	width int
 }
 
 // ground is a plate without its margins, grown by one blade width, with the defects in its coordinates.
@@ -55,11 +67,11 @@ type node struct {
 	parent   *node
 	at       spot
 	opens    level
-	shape    *shape
-	upper    *shape // on top of shape, nil for none
-	px, py   int    // lower left corner
-	raised   bool   // the waste is below the part
-	start    int    // end of the row before the part
+	shape    *form
+	upper    *form // on top of shape, nil for none
+	px, py   int   // lower left corner
+	raised   bool  // the waste is below the part
+	start    int   // end of the row before the part
 	stack    int
 	upperOf  int // stack of upper
 	placed   int
@@ -73,7 +85,7 @@ type node struct {
 // newPlanter makes a search over the plates in order for the first cut. All is turned so that columns are cut first,
 // or rows with two stages; turned tells.
 func newPlanter(in Instance, stock []Stock, first Direction, left []int) (s *planter, turned bool) {
-	s = &planter{rules: in.Cuts, kerf: in.Kerf, whole: in.Cuts.Stages == 2, uppers: map[int][]upper{}}
+	s = &planter{rules: in.Cuts, kerf: in.Kerf, whole: in.Cuts.Stages == 2}
 	turned = s.whole == (first == Vertical)
 	s.behind = append(s.behind, 0)
 	for _, st := range stock {
@@ -88,13 +100,20 @@ func newPlanter(in Instance, stock []Stock, first Direction, left []int) (s *pla
 		s.plates = append(s.plates, g)
 		s.behind = append(s.behind, s.behind[len(s.behind)-1]+float64(g.w)*float64(g.h))
 	}
-	s.shapes = make([][]shape, len(in.Parts))
+	s.shapes = make([][]form, len(in.Parts))
+	widths := map[int]int{}
 	for _, sh := range in.shapes() {
 		if turned {
 			sh.w, sh.h = sh.h, sh.w
 		}
-		s.shapes[sh.part] = append(s.shapes[sh.part], sh)
+		n, known := widths[sh.w]
+		if !known {
+			n = len(widths)
+			widths[sh.w] = n
+		}
+		s.shapes[sh.part] = append(s.shapes[sh.part], form{sh, n})
 	}
+	s.uppers = make([][]upper, len(widths))
 	byStack := map[int]int{}
 	for i, p := range in.Parts {
 		s.worth = append(s.worth, float64(p.W+in.Kerf)*float64(p.H+in.Kerf))
@@ -111,7 +130,33 @@ func newPlanter(in Instance, stock []Stock, first Direction, left []int) (s *pla
 			s.stacks[n] = append(s.stacks[n], i)
 		}
 	}
+	s.mergeStacks(in)
 	return s, turned
+}
+
+// mergeStacks joins stacks that hold nothing but parts of one size: which of them a part comes from makes no difference.
+func (s *planter) mergeStacks(in Instance) {
+	type size struct {
+		w, h int
+		turn bool
+	}
+	of := func(i int) size { return size{in.Parts[i].W, in.Parts[i].H, in.Parts[i].MayTurn} }
+	known := map[size]int{}
+	var out [][]int
+	for _, st := range s.stacks {
+		key := of(st[0])
+		if slices.ContainsFunc(st, func(i int) bool { return of(i) != key }) {
+			out = append(out, st)
+			continue
+		}
+		if n, seen := known[key]; seen {
+			out[n] = append(out[n], st...)
+			continue
+		}
+		known[key] = len(out)
+		out = append(out, slices.Clone(st))
+	}
+	s.stacks = out
 }
 
 func (g ground) turn() ground {
@@ -122,50 +167,48 @@ func (g ground) turn() ground {
 	return out
 }
 
-// run searches once with lists of the given length.
-func (s *planter) run(ctx context.Context, length int, bySize bool) {
+// run searches once, opening at most the given number of plans of about equal progress.
+func (s *planter) run(ctx context.Context, length int, v variant) {
 	total := 0
 	for _, st := range s.stacks {
 		total += len(st)
 	}
-	root := &node{position: make([]uint16, len(s.stacks)), at: spot{plate: -1}}
-	open := &queue{root}
-	seen := map[uint64][]spot{}
-	for n := 0; open.Len() > 0; n++ {
-		if n%64 == 0 && ctx.Err() != nil {
-			return
-		}
-		parent := heap.Pop(open).(*node)
-		if s.sequence && s.cost(parent) >= s.bestValue {
-			continue
-		}
-		for _, child := range s.children(parent) {
-			s.rate(child, bySize)
-			if !s.sequence || child.placed == total {
-				s.keep(child)
-				if s.sequence {
-					continue
-				}
-			}
-			if s.sequence && s.cost(child) >= s.bestValue || s.dominated(seen, child) {
+	levels := make([]queue, bucketsPerPlate*len(s.plates)+1)
+	levels[0] = queue{{position: make([]uint16, len(s.stacks)), at: spot{plate: -1}}}
+	s.seen = fronts{first: map[uint64]int32{}}
+	for l := range levels {
+		heap.Init(&levels[l])
+		for opened := 0; len(levels[l]) > 0 && opened < length; {
+			parent := heap.Pop(&levels[l]).(*node)
+			if s.sequence && s.cost(parent) >= s.bestValue || s.seen.dominate(parent) {
 				continue
 			}
-			heap.Push(open, child)
-		}
-		if open.Len() > 2*length {
-			slices.SortFunc(*open, func(a, b *node) int {
-				switch {
-				case a.guide < b.guide:
-					return -1
-				case a.guide > b.guide:
-					return 1
+			if opened++; opened%16 == 0 && ctx.Err() != nil {
+				return
+			}
+			for _, child := range s.children(parent, min(length, 12), v) {
+				if child.placed == total || !s.sequence {
+					s.keep(child)
 				}
-				return 0
-			})
-			clear((*open)[length:])
-			*open = (*open)[:length] // a sorted list is a heap
+				if child.placed < total {
+					kept := *child
+					to := &levels[s.bucket(&kept)]
+					*to = append(*to, &kept)
+					if to == &levels[l] {
+						heap.Fix(to, len(*to)-1)
+					}
+				}
+			}
 		}
+		levels[l] = nil
 	}
+}
+
+const bucketsPerPlate = 64
+
+func (s *planter) bucket(n *node) int {
+	p := n.at.plate
+	return bucketsPerPlate*p + int(bucketsPerPlate*(s.front(n)-s.behind[p])/(s.behind[p+1]-s.behind[p]))
 }
 
 // queue orders nodes by guide.
@@ -204,10 +247,10 @@ func (s *planter) cost(n *node) float64 {
 }
 
 // rate sets the guide.
-func (s *planter) rate(n *node, bySize bool) {
+func (s *planter) rate(n *node, v variant) {
 	front := s.front(n)
 	n.guide = (front - n.area) / front
-	if bySize {
+	if v.bySize {
 		n.guide /= n.size / float64(n.placed)
 	}
 }
@@ -219,20 +262,36 @@ func (s *planter) keep(n *node) {
 		value = s.cost(n)
 	}
 	if s.best == nil || value < s.bestValue {
-		s.best, s.bestValue = n, value
+		kept := *n
+		s.best, s.bestValue = &kept, value
 	}
 }
 
-// dominated reports whether another node with the same parts left has used no more of any kind, and remembers the node.
+// fronts remembers, by fingerprint of the parts left, how far plans had come.
+type fronts struct {
+	first map[uint64]int32
+	list  []frontAt
+}
+
+type frontAt struct {
+	at   spot
+	next int32 // in the list, -1 at the end
+}
+
+// dominate reports whether another node with the same parts left has used no more of any kind, and remembers the node.
 // With defects this may drop a better plan; it is a heuristic.
-func (s *planter) dominated(seen map[uint64][]spot, n *node) bool {
-	list := seen[n.hash]
-	for _, o := range list {
-		if o.noFarther(n.at) {
+func (f *fronts) dominate(n *node) bool {
+	first, known := f.first[n.hash]
+	if !known {
+		first = -1
+	}
+	for i := first; i >= 0; i = f.list[i].next {
+		if f.list[i].at.noFarther(n.at) {
 			return true
 		}
 	}
-	seen[n.hash] = append(list, n.at)
+	f.first[n.hash] = int32(len(f.list))
+	f.list = append(f.list, frontAt{n.at, first})
 	return false
 }
 
@@ -258,32 +317,43 @@ func mix(stack, position int) uint64 {
 	return z ^ z>>31
 }
 
-// children returns every way to place the next part of any stack.
-func (s *planter) children(n *node) []*node {
+// variant is a way to search; they are tried in turn.
+type variant struct {
+	bySize bool // divide the guide by the mean size of parts
+	deep   bool // open a new column only if no part fits without widening the present one
+}
+
+// children returns about as many of the most promising ways to place the next part as asked for. They are only valid
+// until the next call.
+func (s *planter) children(n *node, most int, v variant) []*node {
 	s.open(n)
 	if s.rules.Last == PairCut {
 		s.listUppers(n)
 	}
-	var out []*node
+	s.found = s.found[:0]
+	narrow := false // some part fits without widening the column
 	for opens := inRow; opens <= newPlate; opens++ {
-		if n.at.plate < 0 && opens != newPlate || opens == newColumn && s.whole {
+		if n.at.plate < 0 && opens != newPlate || opens == newColumn && (s.whole || v.deep && narrow) {
 			continue
 		}
-		if opens == newPlate && (len(out) > 0 || n.at.plate+1 == len(s.plates)) {
+		if opens == newPlate && (len(s.found) > 0 || n.at.plate+1 == len(s.plates)) {
 			break
 		}
-		for st, parts := range s.stacks {
-			at := int(n.position[st])
-			if at == len(parts) {
-				continue
-			}
-			for i := range s.shapes[parts[at]] {
-				out = s.add(out, n, opens, st, &s.shapes[parts[at]][i])
-			}
+		s.guess(n, opens, v)
+		s.choose(n, opens, most, v)
+		for i := range s.found {
+			narrow = narrow || s.found[i].at.x1 == n.at.x1
 		}
 	}
-	return out
+	s.order = s.order[:0]
+	for i := range s.found {
+		s.order = append(s.order, &s.found[i])
+	}
+	slices.SortFunc(s.order, byGuide)
+	return s.order
 }
+
+func byGuide(a, b *node) int { return cmp.Compare(a.guide, b.guide) }
 
 // open fills the node's positions.
 func (s *planter) open(n *node) {
@@ -297,33 +367,122 @@ func (s *planter) open(n *node) {
 	}
 }
 
-// add appends the placements of the shape: alone, on top of waste if a defect is in the way, and with a second part of
-// the same width on top where the rules allow pairs.
-func (s *planter) add(out []*node, n *node, opens level, st int, sh *shape) []*node {
-	child := &node{parent: n, opens: opens, shape: sh, stack: st}
-	ok, met := s.place(child)
-	if ok {
-		out = append(out, s.count(child))
-	}
-	if met && s.rules.Last != NoLastCut {
-		raised := &node{parent: n, opens: opens, shape: sh, stack: st, raised: true}
-		if ok, _ := s.place(raised); ok {
-			out = append(out, s.count(raised))
-		}
-	}
-	if s.rules.Last != PairCut {
-		return out
-	}
-	for _, u := range s.uppers[sh.w] {
-		if u.second != (u.stack == st) {
+// guess lists every part that may come next in guesses, rated as if there were neither defects nor limits.
+func (s *planter) guess(n *node, opens level, v variant) {
+	s.guesses = s.guesses[:0]
+	base := node{parent: n, opens: opens}
+	at := s.openSpot(&base)
+	g := &s.plates[at.plate]
+	for st, parts := range s.stacks {
+		position := int(n.position[st])
+		if position == len(parts) {
 			continue
 		}
-		pair := &node{parent: n, opens: opens, shape: sh, upper: u.shape, stack: st, upperOf: u.stack}
-		if ok, _ := s.place(pair); ok {
-			out = append(out, s.count(pair))
+		base.stack = st
+		for i := range s.shapes[parts[position]] {
+			base.shape, base.upper = &s.shapes[parts[position]][i], nil
+			s.guessOne(&base, at, g, v)
+			if s.rules.Last != PairCut {
+				continue
+			}
+			for _, u := range s.uppers[base.shape.width] {
+				if u.second == (u.stack == st) {
+					base.upper, base.upperOf = u.shape, u.stack
+					s.guessOne(&base, at, g, v)
+				}
+			}
 		}
 	}
-	return out
+}
+
+// guessOne adds the node to the guesses if it fits the plate.
+func (s *planter) guessOne(n *node, at spot, g *ground, v variant) {
+	at.x += n.shape.w
+	at.x1 = max(at.x1, at.x)
+	top := at.y0 + n.height()
+	if n.opens == inRow {
+		top = max(top, at.y1)
+	}
+	if at.y1 = top; at.x > g.w || top > g.h {
+		return
+	}
+	n.at = at
+	s.total(n)
+	s.rate(n, v)
+	s.guesses = append(s.guesses, guess{n.guide, n.shape, n.upper, int32(n.stack), int32(n.upperOf)})
+}
+
+// guess is a part, or two, that may come next.
+type guess struct {
+	guide          float64
+	shape, upper   *form
+	stack, upperOf int32
+}
+
+// choose places guesses, best first, until enough have found a place.
+func (s *planter) choose(n *node, opens level, most int, v variant) {
+	placed := 0
+	for rest := s.guesses; len(rest) > 0 && placed < most; {
+		few := min(len(rest), 2*most+8)
+		selectFirst(rest, few)
+		slices.SortFunc(rest[:few], func(a, b guess) int { return cmp.Compare(a.guide, b.guide) })
+		for _, c := range rest[:few] {
+			if placed >= most {
+				break
+			}
+			child := node{parent: n, opens: opens, shape: c.shape, upper: c.upper, stack: int(c.stack), upperOf: int(c.upperOf)}
+			ok, met := s.try(child, v)
+			if ok {
+				placed++
+			}
+			if met && c.upper == nil && s.rules.Last != NoLastCut {
+				child.raised = true
+				if ok, _ := s.try(child, v); ok {
+					placed++
+				}
+			}
+		}
+		rest = rest[few:]
+	}
+}
+
+// selectFirst moves the n guesses with the lowest guides to the front (quickselect, middle pivot).
+func selectFirst(list []guess, n int) {
+	for lo, hi := 0, len(list)-1; lo < hi; {
+		pivot := list[(lo+hi)/2].guide
+		i, j := lo, hi
+		for i <= j {
+			for list[i].guide < pivot {
+				i++
+			}
+			for list[j].guide > pivot {
+				j--
+			}
+			if i <= j {
+				list[i], list[j] = list[j], list[i]
+				i, j = i+1, j-1
+			}
+		}
+		switch {
+		case n <= j:
+			hi = j
+		case n > i:
+			lo = i
+		default:
+			return
+		}
+	}
+}
+
+// try lists the node if it can be placed. met reports whether a defect was in the way.
+func (s *planter) try(child node, v variant) (ok, met bool) {
+	if ok, met = s.place(&child); ok {
+		s.total(&child)
+		s.mark(&child)
+		s.rate(&child, v)
+		s.found = append(s.found, child)
+	}
+	return ok, met
 }
 
 // upper is a shape that can go on top of one of the same width: the next part of another stack, or the second of the
@@ -331,36 +490,44 @@ func (s *planter) add(out []*node, n *node, opens level, st int, sh *shape) []*n
 type upper struct {
 	stack  int
 	second bool
-	shape  *shape
+	shape  *form
 }
 
 // listUppers fills uppers by width for the node.
 func (s *planter) listUppers(n *node) {
-	clear(s.uppers)
+	for w := range s.uppers {
+		s.uppers[w] = s.uppers[w][:0]
+	}
 	for st, parts := range s.stacks {
 		for at := int(n.position[st]); at < min(len(parts), int(n.position[st])+2); at++ {
 			for i := range s.shapes[parts[at]] {
 				sh := &s.shapes[parts[at]][i]
-				s.uppers[sh.w] = append(s.uppers[sh.w], upper{st, at > int(n.position[st]), sh})
+				s.uppers[sh.width] = append(s.uppers[sh.width], upper{st, at > int(n.position[st]), sh})
 			}
 		}
 	}
 }
 
-// count adds up the parts of the node.
-func (s *planter) count(n *node) *node {
+// total adds up the parts of the node.
+func (s *planter) total(n *node) {
 	p := n.parent
 	n.placed, n.area, n.size = p.placed+1, p.area+s.worth[n.shape.part], p.size+float64(n.shape.w)*float64(n.shape.h)
-	n.hash = p.hash + mix(n.stack, int(p.position[n.stack]))
 	if n.upper != nil {
 		n.placed++
 		n.area += s.worth[n.upper.part]
 		n.size += float64(n.upper.w) * float64(n.upper.h)
-		at := int(p.position[n.upperOf])
-		if n.upperOf == n.stack {
-			at++
+	}
+}
+
+// mark sets the fingerprint of the parts left.
+func (s *planter) mark(n *node) {
+	p := n.parent
+	at := int(p.position[n.stack])
+	n.hash = p.hash + mix(n.stack, at)
+	if n.upper != nil {
+		if at++; n.upperOf != n.stack {
+			at = int(p.position[n.upperOf])
 		}
 		n.hash += mix(n.upperOf, at)
 	}
-	return n
 }
