@@ -72,9 +72,8 @@ func (c *cover) priceAll() bool {
 			value[i] = prices[i] - share*float64(c.in.Parts[i].W)*float64(c.in.Parts[i].H)
 		}
 		for _, o := range c.kinds[k].oracles {
-			bound, root := o.relax(value, c.demand)
-			most[k] = max(most[k], bound)
-			if root != nil && len(root.kids) > 0 {
+			most[k] = max(most[k], o.bound(value, c.demand))
+			if root := o.relaxed(); root != nil && len(root.kids) > 0 {
 				found = append(found, c.pattern(k, root))
 			}
 		}

@@ -10,11 +10,15 @@ import (
 
 // oracle finds patterns for one kind of stock.
 type oracle interface {
-	// relax returns an upper bound on the value of any pattern and, if it can, a pattern that has it. The pattern may
-	// use more than the demand.
-	relax(value []float64, demand []int) (float64, *piece)
+	// bound returns an upper bound on the value of any pattern.
+	bound(value []float64, demand []int) float64
+	// relaxed returns, after bound and before anything else, a pattern that has the value of the bound if it can. The
+	// pattern may use more than the demand.
+	relaxed() *piece
 	// build returns a good pattern within left, nil if nothing fits.
 	build(value []float64, left []int) *piece
+	// widen makes build look farther in later rounds.
+	widen(round int)
 }
 
 // pattern is a way to cut one piece of a stock kind.
@@ -65,7 +69,7 @@ type kind struct {
 func solveCover(ctx context.Context, in Instance, opt Options) Solution {
 	c := newCover(in, opt)
 	for round := range opt.rounds() {
-		c.width = 1 + round
+		c.widen(round)
 		c.sequences(ctx, 1<<round)
 		if c.done(ctx) {
 			break
@@ -123,13 +127,23 @@ func (c Cutting) directions() []Direction {
 	return []Direction{c.First}
 }
 
+// widen makes the search of the round wider.
+func (c *cover) widen(round int) {
+	c.width = 1 + round
+	for _, k := range c.kinds {
+		for _, o := range k.oracles {
+			o.widen(round)
+		}
+	}
+}
+
 // addOracles gives every kind an oracle per direction.
 func (c *cover) addOracles() {
-	var plates []Rect
+	var stock []Stock
 	for _, k := range c.kinds {
-		plates = append(plates, c.in.Stock[k.stock].usable())
+		stock = append(stock, c.in.Stock[k.stock])
 	}
-	for k, list := range c.in.oracles(plates) {
+	for k, list := range c.in.oracles(stock) {
 		c.kinds[k].oracles = list
 	}
 }
@@ -358,7 +372,7 @@ func (c *cover) candidates(value []float64, total float64, left, stock []int, sk
 			continue
 		}
 		for _, o := range c.kinds[k].oracles {
-			if bound, _ := o.relax(value, left); bound > 0 {
+			if bound := o.bound(value, left); bound > 0 {
 				all = append(all, candidate{k, o, min(bound, total)})
 			}
 		}

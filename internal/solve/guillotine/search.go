@@ -83,9 +83,12 @@ type node struct {
 }
 
 // newPlanter makes a search over the plates in order for the first cut. All is turned so that columns are cut first,
-// or rows with two stages; turned tells.
+// or rows with two stages; turned tells. With unlimited stages it uses three and pairs.
 func newPlanter(in Instance, stock []Stock, first Direction, left []int) (s *planter, turned bool) {
 	s = &planter{rules: in.Cuts, kerf: in.Kerf, whole: in.Cuts.Stages == 2}
+	if in.Cuts.Stages == Unlimited {
+		s.rules.Last = PairCut
+	}
 	turned = s.whole == (first == Vertical)
 	s.behind = append(s.behind, 0)
 	for _, st := range stock {

@@ -44,8 +44,26 @@ func Solve(ctx context.Context, in Instance, opt Options) Solution {
 	return solveCover(ctx, in, opt)
 }
 
-// oracles returns, by plate, one oracle per direction of the first cut.
-func (in Instance) oracles(plates []Rect) [][]oracle {
+// oracles returns, by piece of stock, the oracles that together know every pattern, or a bound on every pattern.
+func (in Instance) oracles(stock []Stock) [][]oracle {
+	out := make([][]oracle, len(stock))
+	var plates []Rect
+	var at []int
+	for k, s := range stock {
+		if in.needsSearch(s) {
+			out[k] = newSpotted(in, s)
+			continue
+		}
+		plates, at = append(plates, s.usable()), append(at, k)
+	}
+	for n, list := range in.tableOracles(plates) {
+		out[at[n]] = list
+	}
+	return out
+}
+
+// tableOracles returns, by plate, one oracle per direction of the first cut, or one for all with unlimited stages.
+func (in Instance) tableOracles(plates []Rect) [][]oracle {
 	out := make([][]oracle, len(plates))
 	switch in.Cuts.Stages {
 	case Unlimited:
