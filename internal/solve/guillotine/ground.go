@@ -56,7 +56,7 @@ func (o *spotted) build(value []float64, left []int) *piece {
 	if density == 0 {
 		return nil
 	}
-	s, turned := newPlanter(o.in, []Stock{o.stock}, o.first, wanted)
+	s := newPlanter(o.in, []Stock{o.stock}, o.first, wanted)
 	for i, v := range value {
 		s.worth[i] = max(0, v) / density // at most the area, so that waste stays a share of the front
 	}
@@ -64,5 +64,5 @@ func (o *spotted) build(value []float64, left []int) *piece {
 	if s.best == nil {
 		return nil
 	}
-	return s.pieces(s.best, turned)[0]
+	return s.pieces(s.best)[0]
 }

@@ -23,6 +23,7 @@ type planter struct {
 	stacks [][]int // parts in the order they must come off
 	shapes [][]form
 	worth  []float64 // of a part, in units of area
+	turned bool      // axes are exchanged, so that columns are cut first, or rows with two stages
 	whole  bool      // the only column is the whole plate (two stages)
 	behind []float64 // area of all plates before plate n
 
@@ -82,14 +83,13 @@ type node struct {
 	position []uint16 // by stack: parts taken; filled when the node is opened
 }
 
-// newPlanter makes a search over the plates in order for the first cut. All is turned so that columns are cut first,
-// or rows with two stages; turned tells. With unlimited stages it uses three and pairs.
-func newPlanter(in Instance, stock []Stock, first Direction, left []int) (s *planter, turned bool) {
-	s = &planter{rules: in.Cuts, kerf: in.Kerf, whole: in.Cuts.Stages == 2}
+// newPlanter makes a search over the plates in order for the first cut. With unlimited stages it uses three and pairs.
+func newPlanter(in Instance, stock []Stock, first Direction, left []int) *planter {
+	s := &planter{rules: in.Cuts, kerf: in.Kerf, whole: in.Cuts.Stages == 2}
 	if in.Cuts.Stages == Unlimited {
 		s.rules.Last = PairCut
 	}
-	turned = s.whole == (first == Vertical)
+	s.turned = s.whole == (first == Vertical)
 	s.behind = append(s.behind, 0)
 	for _, st := range stock {
 		u := st.usable()
@@ -97,7 +97,7 @@ func newPlanter(in Instance, stock []Stock, first Direction, left []int) (s *pla
 		for _, d := range st.Defects {
 			g.defects = append(g.defects, Rect{d.X - u.X, d.Y - u.Y, d.W, d.H})
 		}
-		if turned {
+		if s.turned {
 			g = g.turn()
 		}
 		s.plates = append(s.plates, g)
@@ -106,8 +106,11 @@ func newPlanter(in Instance, stock []Stock, first Direction, left []int) (s *pla
 	s.shapes = make([][]form, len(in.Parts))
 	widths := map[int]int{}
 	for _, sh := range in.shapes() {
-		if turned {
+		if s.turned {
 			sh.w, sh.h = sh.h, sh.w
+		}
+		if s.whole && sh.w-s.kerf < in.Cuts.MinSecond {
+			continue // with two stages the second makes the parts
 		}
 		n, known := widths[sh.w]
 		if !known {
@@ -134,7 +137,7 @@ func newPlanter(in Instance, stock []Stock, first Direction, left []int) (s *pla
 		}
 	}
 	s.mergeStacks(in)
-	return s, turned
+	return s
 }
 
 // mergeStacks joins stacks that hold nothing but parts of one size: which of them a part comes from makes no difference.
