@@ -54,6 +54,7 @@ type cover struct {
 	lp      *master
 	columns []*pattern
 	seen    map[string]bool
+	tight   bool // columns keep to the demand, see tighten
 }
 
 // kind is one kind of stock with its oracles, one per direction of the first cut.
@@ -74,7 +75,12 @@ func solveCover(ctx context.Context, in Instance, opt Options) Solution {
 		if c.done(ctx) {
 			break
 		}
-		c.generate(ctx, 10<<round)
+		if !c.tight {
+			c.generate(ctx, 10<<round)
+		}
+		if round >= 2 {
+			c.tighten(ctx, 10<<round)
+		}
 		if c.done(ctx) {
 			break
 		}

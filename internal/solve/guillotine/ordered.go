@@ -77,7 +77,7 @@ func (p *piece) flip() *piece {
 }
 
 // variants to search with, all at once.
-var variants = []variant{{bySize: true, deep: true}, {}}
+var variants = []variant{{bySize: true, deep: true}, {deep: true}}
 
 // firstLength is how many plans of equal progress the first round opens.
 const firstLength = 4

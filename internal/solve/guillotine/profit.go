@@ -146,6 +146,10 @@ func (s *prices) subgradient(ctx context.Context, steps int) {
 
 // solveProfit solves MaxProfit, in every direction of the first cut allowed.
 func solveProfit(ctx context.Context, in Instance, opt Options) Solution {
+	return mostProfit(ctx, in, opt).solution()
+}
+
+func mostProfit(ctx context.Context, in Instance, opt Options) *profit {
 	p := newProfit(in, opt)
 	var searches []search
 	for _, o := range in.oracles(in.Stock)[0] {
@@ -170,7 +174,7 @@ func solveProfit(ctx context.Context, in Instance, opt Options) Solution {
 			break
 		}
 	}
-	return p.solution()
+	return p
 }
 
 // search looks for plans of one kind. round works a while, offers what it finds and returns the bound; closed reports

@@ -11,11 +11,12 @@ import (
 // in a new row above, in a new column beside, or on the next plate. It knows where it is on which plate, so it can keep
 // off defects, obey limits on strips and waste and the order of stacks; the tables of the other methods cannot.
 //
-// The tree is searched best first with a bounded list; the list is cleared of its worst nodes when full, and the whole
-// search repeated with a longer list. Nodes are compared by the share of the area behind the front that is waste,
-// divided by the mean size of the parts placed, so that large parts go first.
-// Reference: Libralesso, Fontan, An anytime tree search algorithm for the 2018 ROADEF/EURO challenge glass cutting
-// problem, EJOR 291 (2021), doi:10.1016/j.ejor.2020.10.050.
+// Plans are opened in order of how much of the plates lies behind their front. Of plans about as far on only the best so
+// many are opened, and the whole search is repeated with twice as many. They are compared by the share of the area
+// behind the front that is waste, divided in one variant by the mean size of the parts placed, so that large parts go
+// first.
+// Reference: the placements and the guide follow Libralesso, Fontan, An anytime tree search algorithm for the 2018
+// ROADEF/EURO challenge glass cutting problem, EJOR 291 (2021), doi:10.1016/j.ejor.2020.10.050.
 type planter struct {
 	rules  Cutting
 	kerf   int
@@ -173,6 +174,14 @@ func (g ground) turn() ground {
 	return out
 }
 
+// variant is a way to search; see variants.
+type variant struct {
+	bySize bool // divide the guide by the mean size of parts
+	deep   bool // open a new column only if no part fits without widening the present one
+}
+
+func byGuide(a, b *node) int { return cmp.Compare(a.guide, b.guide) }
+
 // run searches once, opening at most the given number of plans of about equal progress.
 func (s *planter) run(ctx context.Context, length int, v variant) {
 	total := 0
@@ -192,7 +201,7 @@ func (s *planter) run(ctx context.Context, length int, v variant) {
 			if opened++; opened%16 == 0 && ctx.Err() != nil {
 				return
 			}
-			for _, child := range s.children(parent, min(length, 12), v) {
+			for _, child := range s.children(parent, min(length, mostChildren), v) {
 				if child.placed == total || !s.sequence {
 					s.keep(child)
 				}
@@ -210,7 +219,13 @@ func (s *planter) run(ctx context.Context, length int, v variant) {
 	}
 }
 
-const bucketsPerPlate = 64
+// bucketsPerPlate is how finely progress over a plate is told apart, and mostChildren how many ways to go on are kept of
+// each kind of placement. Both were chosen by trial on the 2018 challenge's instances; half or twice as much is little
+// worse.
+const (
+	bucketsPerPlate = 64
+	mostChildren    = 24
+)
 
 func (s *planter) bucket(n *node) int {
 	p := n.at.plate
@@ -321,219 +336,4 @@ func mix(stack, position int) uint64 {
 	z = (z ^ z>>30) * 0xbf58476d1ce4e5b9
 	z = (z ^ z>>27) * 0x94d049bb133111eb
 	return z ^ z>>31
-}
-
-// variant is a way to search; they are tried in turn.
-type variant struct {
-	bySize bool // divide the guide by the mean size of parts
-	deep   bool // open a new column only if no part fits without widening the present one
-}
-
-// children returns about as many of the most promising ways to place the next part as asked for. They are only valid
-// until the next call.
-func (s *planter) children(n *node, most int, v variant) []*node {
-	s.open(n)
-	if s.rules.Last == PairCut {
-		s.listUppers(n)
-	}
-	s.found = s.found[:0]
-	narrow := false // some part fits without widening the column
-	for opens := inRow; opens <= newPlate; opens++ {
-		if n.at.plate < 0 && opens != newPlate || opens == newColumn && (s.whole || v.deep && narrow) {
-			continue
-		}
-		if opens == newPlate && (len(s.found) > 0 || n.at.plate+1 == len(s.plates)) {
-			break
-		}
-		s.guess(n, opens, v)
-		s.choose(n, opens, most, v)
-		for i := range s.found {
-			narrow = narrow || s.found[i].at.x1 == n.at.x1
-		}
-	}
-	s.order = s.order[:0]
-	for i := range s.found {
-		s.order = append(s.order, &s.found[i])
-	}
-	slices.SortFunc(s.order, byGuide)
-	return s.order
-}
-
-func byGuide(a, b *node) int { return cmp.Compare(a.guide, b.guide) }
-
-// open fills the node's positions.
-func (s *planter) open(n *node) {
-	if n.parent == nil {
-		return
-	}
-	n.position = slices.Clone(n.parent.position)
-	n.position[n.stack]++
-	if n.upper != nil {
-		n.position[n.upperOf]++
-	}
-}
-
-// guess lists every part that may come next in guesses, rated as if there were neither defects nor limits.
-func (s *planter) guess(n *node, opens level, v variant) {
-	s.guesses = s.guesses[:0]
-	base := node{parent: n, opens: opens}
-	at := s.openSpot(&base)
-	g := &s.plates[at.plate]
-	for st, parts := range s.stacks {
-		position := int(n.position[st])
-		if position == len(parts) {
-			continue
-		}
-		base.stack = st
-		for i := range s.shapes[parts[position]] {
-			base.shape, base.upper = &s.shapes[parts[position]][i], nil
-			s.guessOne(&base, at, g, v)
-			if s.rules.Last != PairCut {
-				continue
-			}
-			for _, u := range s.uppers[base.shape.width] {
-				if u.second == (u.stack == st) {
-					base.upper, base.upperOf = u.shape, u.stack
-					s.guessOne(&base, at, g, v)
-				}
-			}
-		}
-	}
-}
-
-// guessOne adds the node to the guesses if it fits the plate.
-func (s *planter) guessOne(n *node, at spot, g *ground, v variant) {
-	at.x += n.shape.w
-	at.x1 = max(at.x1, at.x)
-	top := at.y0 + n.height()
-	if n.opens == inRow {
-		top = max(top, at.y1)
-	}
-	if at.y1 = top; at.x > g.w || top > g.h {
-		return
-	}
-	n.at = at
-	s.total(n)
-	s.rate(n, v)
-	s.guesses = append(s.guesses, guess{n.guide, n.shape, n.upper, int32(n.stack), int32(n.upperOf)})
-}
-
-// guess is a part, or two, that may come next.
-type guess struct {
-	guide          float64
-	shape, upper   *form
-	stack, upperOf int32
-}
-
-// choose places guesses, best first, until enough have found a place.
-func (s *planter) choose(n *node, opens level, most int, v variant) {
-	placed := 0
-	for rest := s.guesses; len(rest) > 0 && placed < most; {
-		few := min(len(rest), 2*most+8)
-		selectFirst(rest, few)
-		slices.SortFunc(rest[:few], func(a, b guess) int { return cmp.Compare(a.guide, b.guide) })
-		for _, c := range rest[:few] {
-			if placed >= most {
-				break
-			}
-			child := node{parent: n, opens: opens, shape: c.shape, upper: c.upper, stack: int(c.stack), upperOf: int(c.upperOf)}
-			ok, met := s.try(child, v)
-			if ok {
-				placed++
-			}
-			if met && c.upper == nil && s.rules.Last != NoLastCut {
-				child.raised = true
-				if ok, _ := s.try(child, v); ok {
-					placed++
-				}
-			}
-		}
-		rest = rest[few:]
-	}
-}
-
-// selectFirst moves the n guesses with the lowest guides to the front (quickselect, middle pivot).
-func selectFirst(list []guess, n int) {
-	for lo, hi := 0, len(list)-1; lo < hi; {
-		pivot := list[(lo+hi)/2].guide
-		i, j := lo, hi
-		for i <= j {
-			for list[i].guide < pivot {
-				i++
-			}
-			for list[j].guide > pivot {
-				j--
-			}
-			if i <= j {
-				list[i], list[j] = list[j], list[i]
-				i, j = i+1, j-1
-			}
-		}
-		switch {
-		case n <= j:
-			hi = j
-		case n > i:
-			lo = i
-		default:
-			return
-		}
-	}
-}
-
-// try lists the node if it can be placed. met reports whether a defect was in the way.
-func (s *planter) try(child node, v variant) (ok, met bool) {
-	if ok, met = s.place(&child); ok {
-		s.total(&child)
-		s.mark(&child)
-		s.rate(&child, v)
-		s.found = append(s.found, child)
-	}
-	return ok, met
-}
-
-// upper is a shape that can go on top of one of the same width: the next part of another stack, or the second of the
-// same one.
-type upper struct {
-	stack  int
-	second bool
-	shape  *form
-}
-
-// listUppers fills uppers by width for the node.
-func (s *planter) listUppers(n *node) {
-	for w := range s.uppers {
-		s.uppers[w] = s.uppers[w][:0]
-	}
-	for st, parts := range s.stacks {
-		for at := int(n.position[st]); at < min(len(parts), int(n.position[st])+2); at++ {
-			for i := range s.shapes[parts[at]] {
-				sh := &s.shapes[parts[at]][i]
-				s.uppers[sh.width] = append(s.uppers[sh.width], upper{st, at > int(n.position[st]), sh})
-			}
-		}
-	}
-}
-
-// total adds up the parts of the node.
-func (s *planter) total(n *node) {
-	p := n.parent
-	n.placed, n.area, n.size = p.placed+1, p.area+s.worth[n.shape.part], p.size+float64(n.shape.w)*float64(n.shape.h)
-	if n.upper != nil {
-		n.placed++
-		n.area += s.worth[n.upper.part]
-		n.size += float64(n.upper.w) * float64(n.upper.h)
-	}
-}
-
-// mark sets the fingerprint of the parts left.
-func (s *planter) mark(n *node) {
-	p := n.parent
-	at := int(p.position[n.stack])
-	n.hash = p.hash + mix(n.stack, at)
-	if n.upper != nil {
-		if at++; n.upperOf != n.stack {
-			at = int(p.position[n.upperOf])
-		}
-		n.hash += mix(n.upperOf, at)
-	}
 }

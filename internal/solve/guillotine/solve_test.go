@@ -7,13 +7,16 @@ import (
 	"time"
 )
 
-// allowedGap is how far a board job may be from its bound after the first and the third round, in the mean over the
-// jobs. Measured 0.091 and 0.048 when written; a larger gap means the method got worse.
-var allowedGap = map[int]float64{1: 0.10, 3: 0.06}
+// allowedGap is how far a board job may be from its bound after so many rounds, in the mean over the jobs. Measured
+// 0.096, 0.061 and 0.036 when written; a larger gap means the method got worse.
+var allowedGap = map[int]float64{1: 0.10, 2: 0.065, 3: 0.04}
 
 func TestBoardJobsGapStaysSmall(t *testing.T) {
 	const jobs = 12
 	for rounds, allowed := range allowedGap {
+		if rounds > 2 && testing.Short() {
+			continue
+		}
 		gap := 0.0
 		for seed := range uint64(jobs) {
 			in := boardJob(seed, 12)

@@ -127,7 +127,7 @@ func (t *table) relaxed() *piece {
 }
 
 // widen doubles the ways kept every round.
-func (t *table) widen(round int) { t.width = 1 << round }
+func (t *table) widen(round int) { t.width = 1 << min(round, widest) }
 
 // fill computes the best value of every plate and returns that of the largest.
 func (t *halves) fill(value []float64) float64 {

@@ -12,8 +12,12 @@ type spotted struct {
 	length int    // of the lists of the search
 }
 
-// spottedLength is the length to begin with; it is doubled every round.
-const spottedLength = 8
+// spottedLength is the length to begin with. It is doubled every round but not more often than widest, so that one
+// pattern never takes long.
+const (
+	spottedLength = 8
+	widest        = 4
+)
 
 // needsSearch reports whether only the tree search knows the rules for the stock.
 func (in Instance) needsSearch(s Stock) bool {
@@ -42,7 +46,7 @@ func (o *spotted) bound(value []float64, demand []int) float64 { return o.clear.
 // relaxed has no pattern: the one without defects may not be possible.
 func (o *spotted) relaxed() *piece { return nil }
 
-func (o *spotted) widen(round int) { o.length = spottedLength << round }
+func (o *spotted) widen(round int) { o.length = spottedLength << min(round, widest) }
 
 func (o *spotted) build(value []float64, left []int) *piece {
 	wanted := make([]int, len(left))
