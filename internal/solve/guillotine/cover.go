@@ -362,10 +362,9 @@ func (c *cover) construct(value []float64, left, stock []int, skip []bool) (plan
 	return plan, true
 }
 
-// candidate is a kind and direction with an upper bound on what a sheet of it can be worth.
+// candidate is a kind with an upper bound on what a sheet of it can be worth.
 type candidate struct {
 	kind  int
-	o     oracle
 	bound float64
 }
 
@@ -377,10 +376,12 @@ func (c *cover) candidates(value []float64, total float64, left, stock []int, sk
 		if stock[k] == 0 || skip != nil && skip[k] {
 			continue
 		}
+		bound := 0.0
 		for _, o := range c.kinds[k].oracles {
-			if bound := o.bound(value, left); bound > 0 {
-				all = append(all, candidate{k, o, min(bound, total)})
-			}
+			bound = max(bound, o.bound(value, left))
+		}
+		if bound > 0 {
+			all = append(all, candidate{k, min(bound, total)})
 		}
 	}
 	rate := func(a candidate) float64 { return float64(c.kinds[a.kind].cost) / a.bound }
@@ -408,14 +409,16 @@ func (c *cover) nextSheet(value []float64, left, stock []int, skip []bool) *patt
 	var found []*pattern
 	rate, cheapest := math.Inf(1), int64(math.MaxInt64)
 	for _, a := range c.candidates(value, total, left, stock, skip) {
-		root := a.o.build(value, left)
-		if root == nil {
-			continue
+		for _, o := range c.kinds[a.kind].oracles {
+			root := o.build(value, left)
+			if root == nil {
+				continue
+			}
+			p := c.pattern(a.kind, root)
+			found = append(found, p)
+			rate = min(rate, float64(p.cost)/p.worth(value))
+			cheapest = min(cheapest, p.cost)
 		}
-		p := c.pattern(a.kind, root)
-		found = append(found, p)
-		rate = min(rate, float64(p.cost)/p.worth(value))
-		cheapest = min(cheapest, p.cost)
 	}
 	var best *pattern
 	bestCost, bestWorth := 0.0, 0.0

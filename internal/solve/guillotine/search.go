@@ -24,6 +24,7 @@ type planter struct {
 	stacks [][]int // parts in the order they must come off
 	shapes [][]form
 	worth  []float64 // of a part, in units of area
+	all    float64   // worth of all parts in the stacks
 	turned bool      // axes are exchanged, so that columns are cut first, or rows with two stages
 	whole  bool      // the only column is the whole plate (two stages)
 	behind []float64 // area of all plates before plate n
@@ -135,6 +136,7 @@ func newPlanter(in Instance, stock []Stock, first Direction, left []int) *plante
 		}
 		for range left[i] {
 			s.stacks[n] = append(s.stacks[n], i)
+			s.all += s.worth[i]
 		}
 	}
 	s.mergeStacks(in)
@@ -195,7 +197,7 @@ func (s *planter) run(ctx context.Context, length int, v variant) {
 		heap.Init(&levels[l])
 		for opened := 0; len(levels[l]) > 0 && opened < length; {
 			parent := heap.Pop(&levels[l]).(*node)
-			if s.sequence && s.cost(parent) >= s.bestValue || s.seen.dominate(parent) {
+			if s.hopeless(parent) || s.seen.dominate(parent) {
 				continue
 			}
 			if opened++; opened%16 == 0 && ctx.Err() != nil {
@@ -205,7 +207,7 @@ func (s *planter) run(ctx context.Context, length int, v variant) {
 				if child.placed == total || !s.sequence {
 					s.keep(child)
 				}
-				if child.placed < total {
+				if child.placed < total && !s.hopeless(child) {
 					kept := *child
 					to := &levels[s.bucket(&kept)]
 					*to = append(*to, &kept)
@@ -258,7 +260,16 @@ func (s *planter) front(n *node) float64 {
 	return s.behind[a.plate] + float64(a.x0)*float64(g.h) + float64(a.x1-a.x0)*float64(a.y0) + float64(a.x-a.x0)*float64(a.y1-a.y0)
 }
 
-// cost is the least area a plan through the node uses; of a complete plan, the area up to the last column.
+// hopeless reports that no plan through the node can be better than the best: the parts left need at least their area
+// beyond the front.
+func (s *planter) hopeless(n *node) bool {
+	if !s.sequence || n.parent == nil {
+		return false
+	}
+	return max(s.cost(n), s.front(n)+s.all-n.area) >= s.bestValue
+}
+
+// cost is the area up to the end of the node's column.
 func (s *planter) cost(n *node) float64 {
 	if n.at.plate < 0 {
 		return 0

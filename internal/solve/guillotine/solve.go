@@ -62,25 +62,27 @@ func (in Instance) oracles(stock []Stock) [][]oracle {
 	return out
 }
 
-// tableOracles returns, by plate, one oracle per direction of the first cut, or one for all with unlimited stages.
+// tableOracles returns, by plate, oracles for every pattern. With more than two stages the first one knows them all, or
+// all with its direction of the first cut; those for two stages are added because they search their patterns better.
 func (in Instance) tableOracles(plates []Rect) [][]oracle {
 	out := make([][]oracle, len(plates))
-	switch in.Cuts.Stages {
-	case Unlimited:
-		for n, u := range plates {
-			out[n] = []oracle{newTable(in, u)}
-		}
-	case 3:
-		for n, u := range plates {
-			for _, d := range in.Cuts.directions() {
+	directions := in.Cuts.directions()
+	for n, u := range plates {
+		switch in.Cuts.Stages {
+		case Unlimited:
+			out[n] = append(out[n], newTable(in, u))
+		case 3:
+			for _, d := range directions {
 				out[n] = append(out[n], newColumns(in, u, d))
 			}
 		}
-	default:
-		for _, d := range in.Cuts.directions() {
-			for n, o := range newStrips(in, plates, d) {
-				out[n] = append(out[n], o)
-			}
+	}
+	if in.Cuts.Stages != 2 {
+		directions = []Direction{Horizontal, Vertical} // the first stage may be passed without a cut
+	}
+	for _, d := range directions {
+		for n, o := range newStrips(in, plates, d) {
+			out[n] = append(out[n], o)
 		}
 	}
 	return out

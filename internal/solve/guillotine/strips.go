@@ -68,7 +68,7 @@ const noStrip = -1
 
 // newStrips returns the oracles of the direction for all plates, one each; they share their tables.
 func newStrips(in Instance, plates []Rect, cut Direction) []*stripPlate {
-	s := &strips{cut: cut, exact: in.Cuts.Last == NoLastCut, down: map[int][]int32{}}
+	s := &strips{cut: cut, exact: in.Cuts.Last == NoLastCut && in.Cuts.Stages != Unlimited, down: map[int][]int32{}}
 	var out []*stripPlate
 	for _, u := range plates {
 		v := &stripPlate{strips: s, along: u.W + in.Kerf, thick: u.H + in.Kerf}

@@ -32,6 +32,9 @@ type halves struct {
 	best         []float64 // ys by xs, for bound only
 }
 
+// mostPositions bounds the positions of a side of a table before it is scaled.
+const mostPositions = 20_000
+
 // tableWork bounds the additions to fill a table once.
 const tableWork = 40_000_000
 
@@ -82,7 +85,7 @@ func allSums(sizes, limits []int, capacity int) []int {
 	if exact {
 		return points
 	}
-	points = make([]int, capacity+1)
+	points = make([]int, min(capacity, mostPositions)+1) // cut short, work refuses it
 	for i := range points {
 		points[i] = i
 	}
@@ -92,7 +95,7 @@ func allSums(sizes, limits []int, capacity int) []int {
 // work returns the number of additions to fill the table once.
 func (t *halves) work() int {
 	x, y := len(t.xs), len(t.ys)
-	if x > 100_000 || y > 100_000 {
+	if x > mostPositions || y > mostPositions {
 		return math.MaxInt
 	}
 	return x * y / 4 * (x + y)
