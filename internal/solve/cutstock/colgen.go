@@ -1,6 +1,9 @@
 package cutstock
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // Column generation. Idea: solve the relaxation over the patterns at hand, ask the knapsack for patterns that its prices
 // would make worth while, repeat until there are none. Gives the strongest bound known that needs no branching and the
@@ -35,6 +38,9 @@ const smoothing = 0.6
 // two to three times the pivots, pricing after each pivot costs more in pricing than it saves (measured on bench/cutstock
 // and the classic sets).
 const pivotsPerPricing = 8
+
+// complements is how often the items that were left aside are priced again.
+const complements = 2
 
 // mostColumns is how many patterns are kept from task to task.
 const mostColumns = 3000
@@ -126,18 +132,42 @@ func (g *colgen) offer(prices []float64) (improved, more bool) {
 		g.bound, improved = b, true
 		g.center = append(g.center[:0], prices...)
 	}
+	more = g.admit(found)
+	// patterns of the items that the first ones left aside save rounds of pricing
+	rest := slices.Clone(g.task.need)
+	for range complements {
+		if !more {
+			break
+		}
+		for _, f := range found {
+			for _, e := range f.items {
+				rest[e.item] = 0
+			}
+		}
+		g.pricer.load(whole, rest)
+		found = g.pricer.price(g.task.free, floor)
+		if !g.admit(found) {
+			break
+		}
+	}
+	return improved, more
+}
+
+// admit adds the patterns that the master's own prices find worth while, and reports whether there are any.
+func (g *colgen) admit(found []priced) bool {
+	m, some := g.master, false
 	for k, f := range found {
 		if f.items == nil {
 			continue
 		}
 		m.add(pattern{k, f.items})
 		if last := len(m.cols) - 1; m.reduced(last) < -costTolerance*(1+m.cols[last].cost) {
-			more = true
+			some = true
 		} else {
 			m.drop()
 		}
 	}
-	return improved, more
+	return some
 }
 
 // round sets the pricer's scale and returns the prices as whole numbers of it, none below zero.

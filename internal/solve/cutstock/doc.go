@@ -14,8 +14,9 @@
 // its leftover. Item l becomes a size l+kerf and stock becomes a capacity U+kerf; nothing else in the package
 // knows about kerf and trim except Verify, which re-adds them from the plan.
 //
-// Methods, cheapest first (each file's header says what it does and what it leaves out): constructive fills
-// (fill.go), column generation with a bounded knapsack as pricing (colgen.go, master.go, knapsack.go), dives that fix
+// Methods, cheapest first (each file's header says what it does and what it leaves out): constructive fills (fill.go) and
+// bounds by dual feasible functions (dff.go),
+// column generation with a bounded knapsack as pricing (colgen.go, master.go, knapsack.go), dives that fix
 // patterns and price again (dive.go), and search over stock combinations with an exact fit test (combine.go, fit.go).
 //
 // References: P. C. Gilmore, R. E. Gomory, A linear programming approach to the cutting-stock problem,

@@ -63,7 +63,9 @@ func (pr *pricer) load(prices []int64, need []int64) {
 			pr.types = append(pr.types, pricedType{i, size, w, need[i], float64(w) / float64(size), 0})
 		}
 	}
-	slices.SortStableFunc(pr.types, func(a, b pricedType) int { return cmp.Compare(b.ratio, a.ratio) })
+	slices.SortFunc(pr.types, func(a, b pricedType) int {
+		return cmp.Or(cmp.Compare(b.ratio, a.ratio), cmp.Compare(a.item, b.item))
+	})
 	least := int64(math.MaxInt64)
 	for n := len(pr.types) - 1; n >= 0; n-- {
 		least = min(least, pr.types[n].size)

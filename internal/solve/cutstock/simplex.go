@@ -104,9 +104,7 @@ func (m *master) pivot(v, leave int) int64 {
 		touched++
 		row := m.inverse[r*n : r*n+n]
 		if len(m.nonzero)*3 > n {
-			for c, w := range pivotRow {
-				row[c] -= a * w
-			}
+			subtractScaled(row, pivotRow, a)
 		} else {
 			for _, c := range m.nonzero {
 				row[c] -= a * pivotRow[c]
@@ -127,6 +125,21 @@ func (m *master) pivot(v, leave int) int64 {
 	}
 	m.pivots++
 	return int64(touched*len(m.nonzero) + 4*n)
+}
+
+// subtractScaled subtracts f times row b from row a. Four at a time is half as fast again as one at a time, and this is where
+// most of the time of a large relaxation goes.
+func subtractScaled(a, b []float64, f float64) {
+	for len(a) >= 4 && len(b) >= 4 {
+		a[0] -= f * b[0]
+		a[1] -= f * b[1]
+		a[2] -= f * b[2]
+		a[3] -= f * b[3]
+		a, b = a[4:], b[4:]
+	}
+	for i := range min(len(a), len(b)) {
+		a[i] -= f * b[i]
+	}
 }
 
 // repair makes dual pivots until no value is negative and every barred pattern is at zero. It returns false when that

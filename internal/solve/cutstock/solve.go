@@ -66,6 +66,10 @@ func (s *solver) run() {
 			s.offer(runs)
 		}
 	}
+	s.raise(s.p.coverBound())
+	if s.finished() {
+		return
+	}
 	for _, r := range s.best.runs {
 		s.lp.master.add(r.pattern)
 	}
