@@ -14,7 +14,6 @@ import (
 // Computing 30 (2018), doi:10.1287/ijoc.2017.0784; bound: A. A. Farley (1990), doi:10.1287/opre.38.5.922.
 type colgen struct {
 	p      *problem
-	budget *budget
 	master *master
 	pricer *pricer
 	task   task
@@ -48,8 +47,8 @@ const mostColumns = 3000
 // priceBits is the size of the largest whole-number price: 2^20 pieces of it still add up inside int64.
 const priceBits = 40
 
-func newColgen(p *problem, b *budget) *colgen {
-	return &colgen{p: p, budget: b, master: newMaster(p, b), pricer: &pricer{p: p, budget: b}}
+func newColgen(p *problem) *colgen {
+	return &colgen{p: p, master: newMaster(p), pricer: &pricer{p: p}}
 }
 
 // relax bounds a task, see run. A shake other than 0 picks another of several equally good solutions.
@@ -74,7 +73,7 @@ func (g *colgen) run(stop int64) bool {
 	for raised := 0; ; {
 		settled := m.solve(pivotsPerPricing)
 		improved, more := g.generate()
-		if g.budget.done() {
+		if g.p.budget.done() {
 			return false
 		}
 		if improved {

@@ -14,10 +14,11 @@ import (
 // leaves to fit.go whether given pieces hold the items. Reference for branching on aggregates: F. Vanderbeck, On
 // Dantzig-Wolfe decomposition in integer programming, Operations Research 48 (2000), doi:10.1287/opre.48.1.111.12453.
 type countSearch struct {
-	s     *solver
-	open  boxHeap
-	made  int
-	aside []point // points the fit test has given up so far, by rising bound
+	s        *solver
+	open     boxHeap
+	made     int
+	explored int
+	aside    []point // points the fit test has given up so far, by rising bound
 }
 
 // point is one combination of stock counts that may or may not hold the items.
@@ -33,6 +34,9 @@ const (
 	firstDive = 4_000_000
 	firstFit  = 2_000_000
 )
+
+// diveEvery is how many boxes are bounded from one dive in a box with fractional counts to the next.
+const diveEvery = 10
 
 // box is a set of stock counts with a bound on the cost of plans that use them.
 type box struct {
@@ -99,14 +103,14 @@ func (c *countSearch) lowest(bound int64) int64 {
 // dive looks for a plan with the pieces of a point.
 func (c *countSearch) dive(pt point, depth, deviations int) {
 	d := diver{s: c.s, shake: pt.tries}
-	c.s.budget.within(firstDive<<pt.tries, func() { d.dive(c.branchAt(pt), depth, deviations) })
+	c.s.p.budget.within(firstDive<<pt.tries, func() { d.dive(c.branchAt(pt), depth, deviations) })
 }
 
 // refutes reports whether the fit test proves that the pieces of a point allow no plan cheaper than the best one.
 func (c *countSearch) refutes(pt point) bool {
 	f := fitSearch{s: c.s}
 	done := pt.bound >= c.s.stop()
-	c.s.budget.within(firstFit<<pt.tries, func() { done = done || f.refutes(c.branchAt(pt)) })
+	c.s.p.budget.within(firstFit<<pt.tries, func() { done = done || f.refutes(c.branchAt(pt)) })
 	return done
 }
 
@@ -148,6 +152,10 @@ func (c *countSearch) explore(b box) {
 	}
 	s.offer(g.rounded())
 	counts := g.counts()
+	if c.explored++; c.explored%diveEvery == 0 {
+		d := diver{s: s}
+		s.p.budget.within(firstDive, func() { d.dive(branch{task: g.task}, deviateDepth, 0) })
+	}
 	if k := mostFractional(counts); k >= 0 {
 		c.split(b, k, int64(counts[k]))
 		return

@@ -21,6 +21,7 @@ func (p *problem) coverBound() float64 {
 	if slices.ContainsFunc(p.kinds, func(k kind) bool { return k.worth }) {
 		return 0
 	}
+	p.budget.spend(int64(2 * len(p.size) * (len(p.size) + mostRounding)))
 	top := p.kinds[0].capacity
 	bound := p.cheapestCover(func(x int64) int64 { return x })
 	for _, cut := range p.size {

@@ -38,6 +38,7 @@ func (p *problem) fillTight(need []int64, capacity int64) []entry {
 		}
 	}
 	s.descend(s.first, capacity)
+	p.budget.spend(int64(4 * (tightNodes - s.nodes)))
 	return s.found
 }
 

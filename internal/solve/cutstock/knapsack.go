@@ -27,12 +27,11 @@ const (
 
 // pricer holds the scratch memory of the knapsack methods.
 type pricer struct {
-	p      *problem
-	budget *budget
-	scale  int64 // price units per unit of cost
-	types  []pricedType
-	best   []int64 // table: best value within each capacity
-	taken  []bool  // table: whether pass n is taken at capacity c
+	p     *problem
+	scale int64 // price units per unit of cost
+	types []pricedType
+	best  []int64 // table: best value within each capacity
+	taken []bool  // table: whether pass n is taken at capacity c
 	// state of a search
 	kind  int
 	worth float64 // price units per unit of free capacity that a leftover is worth at most, beyond base
@@ -119,7 +118,7 @@ func (pr *pricer) search(k int, floor, steps int64) priced {
 	pr.count = append(pr.count[:0], make([]int64, len(pr.types))...)
 	pr.found = append(pr.found[:0], pr.count...)
 	pr.dive(0, kd.capacity, 0)
-	pr.budget.spend(4 * (steps - pr.steps))
+	pr.p.budget.spend(4 * (steps - pr.steps))
 	ans := priced{value: pr.value, bound: pr.value}
 	if pr.have {
 		ans.items = pr.entries(pr.found)
@@ -222,7 +221,7 @@ func (pr *pricer) table(passes []pass, width int64) {
 		t := &pr.types[ps.typ]
 		tablePass(pr.best, pr.taken[int64(n)*width:int64(n+1)*width], t.size*ps.mult, t.price*ps.mult)
 	}
-	pr.budget.spend(int64(len(passes)) * width)
+	pr.p.budget.spend(int64(len(passes)) * width)
 }
 
 // readTable answers for every kind with free pieces.

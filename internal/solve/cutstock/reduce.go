@@ -9,6 +9,7 @@ import (
 // items are merged, lengths are divided by their common divisor, stock that can hold nothing is gone.
 type problem struct {
 	in     *Instance
+	budget *budget // of the run; every method counts its steps here
 	size   []int64 // size of each type, longest first
 	demand []int64 // pieces asked of each type, 1 or more
 	items  int64   // pieces in all
@@ -30,8 +31,8 @@ type kind struct {
 }
 
 // reduce brings a checked instance without misfit, with some demand, into the form of the methods.
-func reduce(in *Instance) *problem {
-	p := &problem{in: in}
+func reduce(in *Instance, b *budget) *problem {
+	p := &problem{in: in, budget: b}
 	byLength := map[int64]int{}
 	order := make([]int, 0, len(in.Items))
 	for i, it := range in.Items {

@@ -16,7 +16,7 @@ func (m *master) solve(most int) bool {
 		if leave < 0 {
 			return true // cannot happen while costs are not negative; the bound is checked apart
 		}
-		if !m.budget.spend(m.pivot(enter, leave)) {
+		if !m.p.budget.spend(m.pivot(enter, leave)) {
 			return false
 		}
 	}
@@ -38,7 +38,7 @@ func (m *master) entering() (int, bool) {
 			best, enter, ok = d, -1-r, true
 		}
 	}
-	m.budget.spend(int64(4*len(m.cols) + m.rows))
+	m.p.budget.spend(int64(4*len(m.cols) + m.rows))
 	return enter, ok
 }
 
@@ -158,7 +158,7 @@ func (m *master) repair() bool {
 		if math.Abs(m.alpha[leave]) < pivotTolerance {
 			return false
 		}
-		if !m.budget.spend(m.pivot(enter, leave)) {
+		if !m.p.budget.spend(m.pivot(enter, leave)) {
 			return true
 		}
 	}
@@ -221,6 +221,6 @@ func (m *master) dualEntering(leave int, up bool) (int, bool) {
 			try(-1-r, a, m.reducedOf(-1-r))
 		}
 	}
-	m.budget.spend(int64(6*len(m.cols) + 3*m.rows))
+	m.p.budget.spend(int64(6*len(m.cols) + 3*m.rows))
 	return enter, ok
 }

@@ -41,22 +41,21 @@ func Solve(ctx context.Context, in Instance, opt Options) Solution {
 
 // solver carries the best plan and bound through the methods.
 type solver struct {
-	p      *problem
-	budget *budget
-	lp     *colgen
-	opt    Options
-	best   plan
-	known  bool // best holds a plan
-	bound  int64
-	none   bool // it is proven that there is no plan
+	p     *problem
+	lp    *colgen
+	opt   Options
+	best  plan
+	known bool // best holds a plan
+	bound int64
+	none  bool // it is proven that there is no plan
 }
 
 func newSolver(ctx context.Context, in *Instance, opt Options) *solver {
 	if opt.Effort <= 0 {
 		opt.Effort = DefaultEffort
 	}
-	p, b := reduce(in), newBudget(ctx, opt.Effort)
-	return &solver{p: p, budget: b, lp: newColgen(p, b), opt: opt}
+	p := reduce(in, newBudget(ctx, opt.Effort))
+	return &solver{p: p, lp: newColgen(p), opt: opt}
 }
 
 func (s *solver) run() {
@@ -143,11 +142,11 @@ func (s *solver) report() {
 
 // finished reports whether nothing is left to find out or to spend.
 func (s *solver) finished() bool {
-	return s.none || s.known && s.best.cost <= s.bound || s.budget.done()
+	return s.none || s.known && s.best.cost <= s.bound || s.p.budget.done()
 }
 
 func (s *solver) solution() Solution {
-	sol := Solution{Effort: s.budget.used, Bound: s.bound}
+	sol := Solution{Effort: s.p.budget.used, Bound: s.bound}
 	switch {
 	case s.known:
 		sol.Status, sol.Cost, sol.Layouts = Feasible, s.best.cost, s.p.layouts(s.best)
