@@ -51,13 +51,16 @@ func newColgen(p *problem) *colgen {
 	return &colgen{p: p, master: newMaster(p), pricer: &pricer{p: p}}
 }
 
-// relax bounds a task, see run. A shake other than 0 picks another of several equally good solutions.
-func (g *colgen) relax(t task, shake int, stop int64) bool {
+// relax bounds a task: it generates patterns until none improves the relaxation, or until the rounded bound equals the
+// rounded value, or until the value is known to round up to no more than floor, a bound that holds anyway, or until the
+// bound reaches stop, a cost of interest to nobody. It returns false if the budget ran out before. A shake other than 0
+// picks another of several equally good solutions.
+func (g *colgen) relax(t task, shake int, floor, stop int64) bool {
 	g.task = t
 	g.bound = math.Inf(-1)
 	g.master.thin(mostColumns)
 	g.master.setTask(t, shake)
-	return g.run(stop)
+	return g.run(floor, stop)
 }
 
 // bounded reports whether the pieces of kind k are limited in the present task.
@@ -65,9 +68,7 @@ func (g *colgen) bounded(k int) bool {
 	return g.p.kinds[k].limited || g.task.free[k] < g.p.kinds[k].limit
 }
 
-// run generates patterns until none improves the relaxation, until the rounded bound equals the rounded value, or until
-// the bound reaches stop, a cost of interest to nobody. It returns false if the budget ran out before.
-func (g *colgen) run(stop int64) bool {
+func (g *colgen) run(floor, stop int64) bool {
 	m := g.master
 	m.solve(math.MaxInt) // prices are of no use before the patterns at hand are used
 	for raised := 0; ; {
@@ -76,11 +77,12 @@ func (g *colgen) run(stop int64) bool {
 		if g.p.budget.done() {
 			return false
 		}
-		if improved {
-			if g.p.roundUp(g.bound) >= stop {
-				return true
-			}
-			if settled && m.missing() < 1e-3 && g.p.roundUp(g.bound) >= g.p.roundUp(m.value()*(1-1e-9)-1e-5) {
+		if improved && g.p.roundUp(g.bound) >= stop {
+			return true
+		}
+		if m.missing() < 1e-3 {
+			value := g.p.roundUp(m.value()*(1-1e-9) - 1e-5)
+			if value <= floor || settled && improved && g.p.roundUp(g.bound) >= value {
 				return true
 			}
 		}

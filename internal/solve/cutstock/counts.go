@@ -141,7 +141,7 @@ func (c *countSearch) explore(b box) {
 		return
 	}
 	g := s.lp
-	ok := g.relax(task{s.p.demand, b.top, b.low}, 0, s.stop())
+	ok := g.relax(task{s.p.demand, b.top, b.low}, 0, b.bound, s.stop())
 	b.bound = max(b.bound, s.p.roundUp(g.bound))
 	if !ok {
 		c.push(b) // the budget is spent; the box stays open

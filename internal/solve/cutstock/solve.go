@@ -72,7 +72,7 @@ func (s *solver) run() {
 	for _, r := range s.best.runs {
 		s.lp.master.add(r.pattern)
 	}
-	s.lp.relax(all, 0, s.stop())
+	s.lp.relax(all, 0, s.bound, s.stop())
 	s.raise(s.lp.bound)
 	if s.finished() {
 		return
