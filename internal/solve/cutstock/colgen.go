@@ -20,6 +20,7 @@ type colgen struct {
 	bound  float64   // best bound of the task so far; -Inf before the first
 	center []float64 // prices of the best bound
 	proof  proof     // prices that prove the bound
+	coarse bool      // bounds may be a little low, see pricer.price
 }
 
 // proof holds prices, in units of cost, under which no pattern is worth more than it costs: using a pattern whose cost
@@ -58,6 +59,7 @@ func newColgen(p *problem) *colgen {
 func (g *colgen) relax(t task, shake int, floor, stop int64) bool {
 	g.task = t
 	g.bound = math.Inf(-1)
+	g.coarse = true
 	g.master.thin(mostColumns)
 	g.master.setTask(t, shake)
 	return g.run(floor, stop)
@@ -87,6 +89,10 @@ func (g *colgen) run(floor, stop int64) bool {
 			}
 		}
 		if more || !settled {
+			continue
+		}
+		if g.coarse && g.p.roundUp(m.value()) >= stop {
+			g.coarse = false // the exact bound may reach stop
 			continue
 		}
 		if m.missing() < 1e-3 || raised == 6 {
@@ -127,13 +133,16 @@ func (g *colgen) offer(prices []float64) (improved, more bool) {
 		floor[k] = max(0, int64((float64(p.kinds[k].cost)-m.kindPrice(k))*float64(g.pricer.scale)))
 		low[k] = int64(max(0, m.y[m.types+k]) * float64(g.pricer.scale))
 	}
-	found := g.pricer.price(g.task.free, floor)
+	found := g.pricer.price(g.task.free, floor, g.coarse)
 	if b, pf := g.priceBound(whole, low, found); b > g.bound {
 		g.proof = pf
 		g.bound, improved = b, true
 		g.center = append(g.center[:0], prices...)
 	}
 	more = g.admit(found)
+	if len(p.kinds) > 1 {
+		return improved, more
+	}
 	// patterns of the items that the first ones left aside save rounds of pricing
 	rest := slices.Clone(g.task.need)
 	for range complements {
@@ -146,7 +155,7 @@ func (g *colgen) offer(prices []float64) (improved, more bool) {
 			}
 		}
 		g.pricer.load(whole, rest)
-		found = g.pricer.price(g.task.free, floor)
+		found = g.pricer.price(g.task.free, floor, g.coarse)
 		if !g.admit(found) {
 			break
 		}

@@ -79,7 +79,12 @@ func (s *solver) run() {
 	}
 	s.offer(s.lp.rounded())
 	used := s.lp.usage()
-	for deviations := 0; deviations < 4 && !s.finished(); deviations++ {
+	// with several kinds the choice of stock decides more than the patterns do, and the count search dives too
+	most := 3
+	if len(s.p.kinds) > 1 {
+		most = 0
+	}
+	for deviations := 0; deviations <= most && !s.finished(); deviations++ {
 		d := diver{s: s}
 		d.descend(branch{task: all}, used, 0, deviations)
 	}
