@@ -9,10 +9,11 @@ import (
 
 // Branching on stock counts. Idea: the cost of a plan is decided by how many pieces of each kind are taken, and there are
 // few kinds. So search over boxes low <= pieces of each kind <= top, best bound first, each bounded by column generation;
-// when the relaxation of a box takes whole numbers of pieces, that point is tried by a dive, cut out of the box and set aside
-// for the exact fit test, which comes last. Closes the gap that comes from prices and limited stock, which is most of the gap when few pieces are bought;
-// leaves to fit.go whether given pieces hold the items. Reference for branching on aggregates: F. Vanderbeck, On
-// Dantzig-Wolfe decomposition in integer programming, Operations Research 48 (2000), doi:10.1287/opre.48.1.111.12453.
+// when the relaxation of a box takes whole numbers of pieces, that point is tried by a dive, cut out of the box and set
+// aside for the exact fit test, which comes last. Closes the gap that comes from prices and limited stock, which is most of
+// the gap when few pieces are bought; leaves to fit.go whether given pieces hold the items. Reference for branching on
+// aggregates: F. Vanderbeck, On Dantzig-Wolfe decomposition in integer programming, Operations Research 48 (2000),
+// doi:10.1287/opre.48.1.111.12453.
 type countSearch struct {
 	s        *solver
 	open     boxHeap
@@ -86,9 +87,13 @@ func (c *countSearch) run() {
 			c.setAside(pt)
 		}
 	}
-	if len(c.open) == 0 && len(c.aside) == 0 {
-		s.raise(float64(s.stop()))
-		s.none = !s.known
+	if len(c.open) > 0 || len(c.aside) > 0 {
+		return
+	}
+	if s.known {
+		s.raise(float64(s.best.cost))
+	} else {
+		s.none = true
 	}
 }
 

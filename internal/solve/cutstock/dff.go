@@ -18,7 +18,7 @@ const mostRounding = 40
 
 // coverBound returns the best bound of the plain sum of sizes and of both families of functions.
 func (p *problem) coverBound() float64 {
-	if slices.ContainsFunc(p.kinds, func(k kind) bool { return k.worth }) {
+	if p.anyWorth() {
 		return 0
 	}
 	p.budget.spend(int64(2 * len(p.size) * (len(p.size) + mostRounding)))

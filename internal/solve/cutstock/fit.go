@@ -50,7 +50,7 @@ func (f *fitSearch) node(b branch) {
 		return
 	}
 	g := s.lp
-	if !g.relax(b.task, 0, math.MinInt64, s.stop()-b.cost) {
+	if !g.relax(b.task, 0, noFloor, s.stop()-b.cost) {
 		f.missed = true
 		return
 	}

@@ -24,7 +24,7 @@ const (
 	tableCells = 4 << 20 // largest table, in cells of one byte
 	leastSteps = 200     // steps of one search however small the table is
 	quickCells = 500_000 // a table larger than this is put off while a short search finds patterns
-	quickSteps = 600    // steps of a short search
+	quickSteps = 600     // steps of a short search
 	coarseSize = 50_000  // cells of a coarse table
 )
 
@@ -62,7 +62,8 @@ func (pr *pricer) load(prices []int64, need []int64) {
 	for i, w := range prices {
 		if w > 0 && need[i] > 0 {
 			size := pr.p.size[i]
-			pr.types = append(pr.types, pricedType{i, size, w, need[i], float64(w) / float64(size), 0})
+			most := min(need[i], pr.p.kinds[0].capacity/size)
+			pr.types = append(pr.types, pricedType{i, size, w, most, float64(w) / float64(size), 0})
 		}
 	}
 	slices.SortFunc(pr.types, func(a, b pricedType) int {

@@ -69,7 +69,7 @@ func TestRepairedMasterAgreesWithAFreshOne(t *testing.T) {
 		pr, _ := pricerFor(r)
 		p := pr.p
 		kept := newColgen(p)
-		kept.relax(p.task(), 0, -1<<60, 1<<60)
+		kept.relax(p.task(), 0, noFloor, 1<<60)
 		for step := range 4 {
 			tk := p.task()
 			for i := range tk.need {
@@ -77,8 +77,8 @@ func TestRepairedMasterAgreesWithAFreshOne(t *testing.T) {
 			}
 			tk.low[0] = int64(r.Intn(2))
 			fresh := newColgen(p)
-			fresh.relax(tk, 0, -1<<60, 1<<60)
-			kept.relax(tk, 0, -1<<60, 1<<60)
+			fresh.relax(tk, 0, noFloor, 1<<60)
+			kept.relax(tk, 0, noFloor, 1<<60)
 			a, c := kept.master.value(), fresh.master.value()
 			if whole(tk.need) && tk.low[0] == 0 {
 				continue
