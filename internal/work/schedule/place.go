@@ -16,8 +16,8 @@ const mostDays = 730
 // place finds a time for every task. When there is no schedule, the horizon is doubled, and then the limits are dropped.
 func (b *builder) place(ctx context.Context, plan *Plan) {
 	options := b.in.Search
-	if options.Schedules == 0 && options.Conflicts == 0 {
-		options = live()
+	if options.Schedules == 0 && options.DeadEnds == 0 {
+		options = project.Live()
 	}
 	days := b.horizon()
 	answer, k := b.solve(ctx, days, options)

@@ -130,9 +130,6 @@ type Finding struct {
 	Advice string `json:"advice"`
 }
 
-// live is the budget of a plan that follows every change of a piece: about that of a blink.
-func live() project.Options { return project.Live() }
-
 // Make plans the order of work. ctx may end the search early; the plan is then the best so far.
 func Make(ctx context.Context, in Input) Plan {
 	b := newBuilder(in)
