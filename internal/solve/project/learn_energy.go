@@ -93,7 +93,8 @@ func (l *learner) room(r, a, b int) int {
 
 // checkEnergy looks for an overloaded interval of one resource among those from an earliest start to a
 // latest end, counting sure parts and what must lie wholly inside (time-table edge finding, check only). It
-// returns false, with the conflict filled in, if it finds one. See Vilim (2011)
+// returns false, with the conflict filled in, if it finds one. Uses without energy outside their sure part
+// bound no interval: between them and the next free one sure parts alone never exceed the capacity. See Vilim (2011)
 // doi:10.1007/978-3-642-21311-3_22 and Schutt, Feydy, Stuckey (2013) doi:10.1007/978-3-642-38171-3_16.
 func (l *learner) checkEnergy(r int) bool {
 	res := &l.resources[r]
@@ -104,6 +105,9 @@ func (l *learner) checkEnergy(r int) bool {
 			continue
 		}
 		free := int32(w.amount * (w.work - max(0, w.ect-w.lst)))
+		if free == 0 {
+			continue
+		}
 		begins = append(begins, span{int32(w.est), int32(w.lct), free})
 		ends = append(ends, int32(w.lct))
 	}
