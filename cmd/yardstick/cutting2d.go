@@ -24,7 +24,7 @@ const endlessRounds = 24
 
 // plateCase makes a case of a two-dimensional instance. The solver's values less base are those of the reference.
 func plateCase(set, name string, reference float64, in guillotine.Instance, base int64) cuttingCase {
-	run := func(ctx context.Context) cuttingResult {
+	run := func(ctx context.Context, _ int64) cuttingResult {
 		sol := guillotine.Solve(ctx, in, guillotine.Options{Rounds: endlessRounds})
 		result := cuttingResult{
 			value: float64(sol.Value - base), bound: float64(sol.Bound - base), proven: sol.Status == guillotine.Optimal,

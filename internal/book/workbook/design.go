@@ -7,7 +7,6 @@ import (
 	"longgrain/internal/check/structure"
 	"longgrain/internal/design/assembly"
 	"longgrain/internal/design/joint"
-	"longgrain/internal/ground/unit"
 	"longgrain/internal/ground/working"
 	"longgrain/internal/paper/document"
 	"longgrain/internal/plan"
@@ -130,10 +129,18 @@ func (b *book) joints() {
 			continue
 		}
 		j := g.Final.Joint
-		b.Add(document.Paragraph{Text: document.Words("").Strong(upperFirst(j.Describe())).Plain(fmt.Sprintf(": %s. Reserve %s, %s when %s, under %s.", g.Choice.Why, g.Final.Reserve, g.Final.Verdict, g.Final.Governs, g.Case))})
+		text := document.Words("").Strong(upperFirst(j.Describe())).Plain(": " + fullStop(g.Choice.Why))
+		if g.Final.Worst >= 0 {
+			text = text.Plain(fmt.Sprintf(" Reserve %s, %s when %s, under %s.", g.Final.Reserve, g.Final.Verdict, g.Final.Governs, g.Case))
+		} else {
+			text = text.Plain(" It carries no load in any load case.")
+		}
+		b.Add(document.Paragraph{Text: text})
 		for _, problem := range g.Choice.Problems {
 			b.Add(document.Box{Kind: document.Caution, Text: []document.Text{document.Words(upperFirst(problem) + ".")}})
 		}
+		b.jointDrawing(i, g)
+		b.jointChart(i, g)
 		b.jointTable(g)
 		b.working(j.Strength.Working)
 		for _, note := range j.Notes {
@@ -148,8 +155,8 @@ func (b *book) joints() {
 
 // jointTable compares the best of each kind and size: the strongest few of every kind, and the chosen one.
 func (b *book) jointTable(g plan.JointGroup) {
-	t := document.NewTable(document.TextColumn("Joint"), document.NumberColumn("Bending, N·m"), document.NumberColumn("Lower 5 %"), document.NumberColumn("Glue, cm²"), document.NumberColumn("Minutes"), document.TextColumn("Shows"), document.NumberColumn("Reserve"), document.TextColumn("Verdict"))
-	t.Caption = "The joints that the tools of the shop allow, strongest of each kind. Glue is long grain on long grain; end grain counts for nothing."
+	t := document.NewTable(document.TextColumn("Joint"), document.NumberColumn("Lower 5 %, N·m"), document.NumberColumn("Glue, cm²"), document.NumberColumn("Minutes"), document.TextColumn("Shows"), document.NumberColumn("Reserve"), document.TextColumn("Verdict"))
+	t.Caption = "The joints that the tools of the shop allow, strongest of each kind. Lower 5 % is that of bending the strong way. Glue is long grain on long grain; end grain counts for nothing."
 	shown := map[joint.Kind]int{}
 	for i, r := range g.Choice.Ranked {
 		j := r.Joint
@@ -158,11 +165,11 @@ func (b *book) jointTable(g plan.JointGroup) {
 			continue
 		}
 		shown[j.Kind]++
-		name := upperFirst(j.Describe())
+		name := upperFirst(j.Short())
 		if chosen {
 			name += " (chosen)"
 		}
-		t.Cells(document.WordCell(name), document.WordCell(fmt.Sprintf("%.0f", j.Strength.BendU.Mean)), document.WordCell(fmt.Sprintf("%.0f", j.Strength.BendU.Lower5)),
+		t.Cells(document.WordCell(name), document.WordCell(fmt.Sprintf("%.0f", j.Strength.BendU.Lower5)),
 			document.WordCell(fmt.Sprintf("%.0f", float64(j.Glue.LongGrain)*1e4)), document.WordCell(fmt.Sprintf("%.0f", float64(j.Minutes))), document.WordCell(string(j.Shows)), document.WordCell(r.Reserve.String()), verdictCell(r.Verdict))
 	}
 	b.Add(*t)
@@ -229,5 +236,3 @@ func contains(list []string, s string) bool {
 	}
 	return false
 }
-
-func (b *book) area(a unit.SquareMetres) string { return fmt.Sprintf("%.2f m²", float64(a)) }

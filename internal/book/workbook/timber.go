@@ -2,6 +2,7 @@ package workbook
 
 import (
 	"fmt"
+	"strings"
 
 	"longgrain/internal/paper/document"
 	"longgrain/internal/work/blank"
@@ -28,21 +29,21 @@ func (b *book) timber() {
 		b.Add(*t)
 	}
 	b.Add(document.Paragraph{Text: document.Words("Let the boards lie in the shop for a week or two with sticks between them, and measure their moisture: wood that is wetter than where it will stand shrinks afterwards. Common practice.")})
-	rough := document.NewTable(document.TextColumn("Part"), document.NumberColumn("Number"), document.TextColumn("Made as"), document.NumberColumn("Pieces each"), document.NumberColumn("Rough length"), document.NumberColumn("Rough width"), document.NumberColumn("From timber"), document.NumberColumn("Planed to"))
+	rough := document.NewTable(document.TextColumn("Parts"), document.NumberColumn("Number"), document.TextColumn("Made as"), document.NumberColumn("Pieces each"), document.NumberColumn("Rough length"), document.NumberColumn("Rough width"), document.NumberColumn("From timber"), document.NumberColumn("Planed to"))
 	rough.Caption = "Rough sizes off the saw, " + b.plan.Units + ", with the shop's allowances."
 	for i, g := range p.Groups {
 		w := p.Ways[i]
 		if w.Pieces == 0 {
 			continue
 		}
-		rough.Row(upperFirst(g.Name)+more(len(g.Parts)-1), fmt.Sprint(len(g.Parts)*b.plan.Copies), string(w.Build), fmt.Sprint(w.Pieces),
+		rough.Row(b.marks(g.Parts), fmt.Sprint(len(g.Parts)*b.plan.Copies), string(w.Build), fmt.Sprint(w.Pieces),
 			w.Length.ShowNumber(b.family), w.Width.ShowNumber(b.family), w.Stock.ShowNumber(b.family), w.Planed.ShowNumber(b.family))
 	}
 	b.Add(*rough)
 	var notes []document.Text
 	for i, g := range p.Groups {
 		for _, n := range p.Ways[i].Notes {
-			notes = append(notes, document.Words("").Strong(upperFirst(g.Name)+more(len(g.Parts)-1)).Plain(": "+n+"."))
+			notes = append(notes, document.Words("").Strong(b.marks(g.Parts)+", "+g.Name+more(len(g.Parts)-1)).Plain(": "+n+"."))
 		}
 	}
 	if len(notes) > 0 {
@@ -56,6 +57,15 @@ func (b *book) timber() {
 	}
 	b.Add(document.Box{Kind: document.Caution, Title: "Saws and planers", Text: []document.Text{
 		document.Words("Follow the machine's manual: guard, riving knife and push sticks; no gloves, no loose sleeves; pieces shorter than the planer's least length are planed as part of a longer one. Wear eye and ear protection, and a fitting dust mask: wood dust is a known carcinogen.")}})
+}
+
+// marks lists the marks of parts: "A1 A2 A3 A4".
+func (b *book) marks(parts []int) string {
+	var out []string
+	for _, i := range parts {
+		out = append(out, b.plan.Assembly.Parts[i].Mark)
+	}
+	return strings.Join(out, " ")
 }
 
 func more(n int) string {

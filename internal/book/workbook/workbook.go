@@ -10,6 +10,7 @@ import (
 	"slices"
 	"strings"
 
+	"longgrain/internal/book/drawing"
 	"longgrain/internal/design/joint"
 	"longgrain/internal/ground/source"
 	"longgrain/internal/ground/unit"
@@ -39,6 +40,11 @@ var chapters = []struct {
 	{plan.TimberChapter, (*book).timber},
 	{plan.BoardsChapter, (*book).boards},
 	{plan.MarkingChapter, (*book).marking},
+	{plan.GlueupsChapter, (*book).glueups},
+	{plan.FinishChapter, (*book).finish},
+	{plan.OrderChapter, (*book).order},
+	{plan.CostChapter, (*book).cost},
+	{plan.AssemblyChapter, (*book).assembly},
 }
 
 // book is a document that is being written.
@@ -97,13 +103,14 @@ func (b *book) chapter(id string, write func(*book)) {
 	if c.Word != "" {
 		answer = document.Words("").Strong(upperFirst(c.Word)).Plain(": ")
 	}
-	b.Add(document.Paragraph{Text: answer.Plain(upperFirst(c.Answer) + ".")})
+	b.Add(document.Paragraph{Text: answer.Plain(fullStop(c.Answer))})
 	write(b)
 }
 
 func (b *book) cover() {
 	p := b.plan
-	cover := &document.Cover{}
+	picture := drawing.Exploded(p.Assembly, drawing.Style{Family: b.family, Width: b.room.Width, Height: b.room.Height / 2})
+	cover := &document.Cover{Figure: &picture}
 	for _, c := range p.Chapters {
 		cover.Summary = append(cover.Summary, document.Pair{Name: c.Title, Value: document.Words(upperFirst(c.Answer)), Tone: tone(c.Word)})
 	}
@@ -206,4 +213,13 @@ func plural(n int, one, many string) string {
 		return "1 " + one
 	}
 	return fmt.Sprintf("%d %s", n, many)
+}
+
+// fullStop makes a sentence of a clause.
+func fullStop(s string) string {
+	s = upperFirst(strings.TrimSpace(s))
+	if s == "" || strings.HasSuffix(s, ".") || strings.HasSuffix(s, "!") {
+		return s
+	}
+	return s + "."
 }

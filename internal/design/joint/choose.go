@@ -6,6 +6,7 @@ import (
 	"math"
 	"slices"
 	"strconv"
+	"strings"
 
 	"longgrain/internal/ground/unit"
 )
@@ -271,4 +272,24 @@ func (j Joint) Describe() string {
 		return fmt.Sprintf("%d × %s", j.Sizes.Count, j.Sizes.Product)
 	}
 	return fmt.Sprintf("%d %s", j.Sizes.Count, j.Kind)
+}
+
+// Short names a joint in few words for tables: "3 dowels ⌀10 × 60", "tenon 10 × 92 × 28". Sizes are in the units of the
+// thing as sold: millimetres, or inches where the name of the product has them.
+func (j Joint) Short() string {
+	z := j.Sizes
+	switch j.Kind {
+	case Tenon:
+		return strings.NewReplacer(" thick, ", " × ", " wide, ", " × ", " long", "").Replace(z.Product)
+	case Dowels:
+		return fmt.Sprintf("%d dowels %s", z.Count, strings.TrimPrefix(z.Product, "fluted dowel "))
+	case PocketScrews:
+		return fmt.Sprintf("%d pocket screws", z.Count)
+	case Biscuits:
+		if z.Count == 1 {
+			return "1 " + z.Product
+		}
+		return fmt.Sprintf("%d × %s", z.Count, z.Product)
+	}
+	return fmt.Sprintf("%d %s", z.Count, j.Kind)
 }

@@ -19,12 +19,25 @@ import (
 type Joint struct {
 	Connections []int       `json:"connections"` // indices of the connections that this is about
 	Ways        []WayToMark `json:"ways"`
-	Best        int         `json:"best"` // index into Ways of the one with the least Fit
+	Best        int         `json:"best"` // index into Ways of the one with the least misfit
 }
 
 // WayToMark is one way to bring the same positions onto two parts.
 type WayToMark struct {
 	Name string `json:"name"`
+	// Along and Across are the errors in the two directions of the contact, those of A's mark.
+	Along  Spread `json:"along"`
+	Across Spread `json:"across"`
+}
+
+// fit returns the likely misfit of both directions together, mm.
+func (w WayToMark) fit() float64 { return math.Hypot(w.Along.Fit.Likely, w.Across.Fit.Likely) }
+
+// shift returns the likely shift of both directions together, mm.
+func (w WayToMark) shift() float64 { return math.Hypot(w.Along.Shift.Likely, w.Across.Shift.Likely) }
+
+// Spread is how far marks may be off in one direction.
+type Spread struct {
 	// Shift is the error of the joint as a whole: how far the parts stand out of line.
 	Shift Band `json:"shift"`
 	// Fit is the difference between the errors of two cuts of the joint: what keeps it from closing.
@@ -95,38 +108,42 @@ func wander(depth unit.Length) slip {
 	return s
 }
 
-// way names a way of marking and the errors that it brings in.
+// way names a way of marking and the errors that it brings in, in one direction.
 type way struct {
 	name  string
 	terms func(c circumstances) []term
 }
 
-// circumstances are what the errors of a joint depend on.
+// circumstances are what the errors of a joint depend on, in one direction.
 type circumstances struct {
 	smallest       unit.Length
 	depthA, depthB unit.Length
 	bored          bool
+	across         bool // the direction is square to the fence
 	setBack        bool // the references of the two parts do not lie in one plane
 	opposite       bool // the parts are measured from sides that do not look the same way
+}
+
+// strip is the error of the strip that makes the set-back, where there is one.
+func (c circumstances) strip() []term {
+	if !c.setBack {
+		return nil
+	}
+	return []term{{slips["spacer"], 1, false}}
 }
 
 var ways = []way{
 	{"each part measured with the rule", func(c circumstances) []term {
 		return []term{{reading(c.smallest), 2, true}, {slips["line"], 2, true}, {slips["start"], 2, true}}
 	}},
-	{"one fence setting for both parts", func(c circumstances) []term {
-		t := []term{{slips["seat"], 2, false}}
-		if c.setBack {
-			t = append(t, term{slips["spacer"], 1, false})
+	{"one stick and one fence setting for both parts", func(c circumstances) []term {
+		if !c.across {
+			return append([]term{{slips["line"], 2, true}, {slips["start"], 2, true}}, c.strip()...)
 		}
-		return t
+		return append([]term{{slips["seat"], 2, false}}, c.strip()...)
 	}},
 	{"one template for both parts", func(c circumstances) []term {
-		t := []term{{slips["guide"], 2, true}, {slips["seat"], 2, false}}
-		if c.setBack {
-			t = append(t, term{slips["spacer"], 1, false})
-		}
-		return t
+		return append([]term{{slips["guide"], 2, true}, {slips["seat"], 2, false}}, c.strip()...)
 	}},
 	{"centre points in the bores of the first part", func(c circumstances) []term {
 		return []term{{slips["points"], 1, true}, {slips["start"], 1, true}, {slips["closing"], 1, false}}
@@ -134,8 +151,8 @@ var ways = []way{
 }
 
 // suits tells whether a way can be used for a joint: centre points need bores.
-func (w way) suits(c circumstances) bool {
-	return c.bored || !strings.Contains(w.name, "centre points")
+func (w way) suits(bored bool) bool {
+	return bored || !strings.Contains(w.name, "centre points")
 }
 
 // all returns the errors of a way with those that every way has.
@@ -156,7 +173,7 @@ func expectErrors(a assembly.Assembly, m Markout) ([]Joint, working.Working) {
 	var steps working.Working
 	seen := map[string]int{}
 	for _, group := range byConnection(m.Mates) {
-		c := circumstancesOf(m, group)
+		c := circumstancesOf(m, group[0])
 		connection := group[0].Connection
 		key := fmt.Sprint(c, len(group) > 1, a.Connections[connection].Group)
 		if k, ok := seen[key]; ok {
@@ -164,41 +181,50 @@ func expectErrors(a assembly.Assembly, m Markout) ([]Joint, working.Working) {
 			continue
 		}
 		seen[key] = len(joints)
-		j := Joint{Connections: []int{connection}}
-		for _, w := range ways {
-			if !w.suits(c) {
-				continue
-			}
-			terms := w.all(c)
-			result := sum(terms, len(group) > 1)
-			result.Name = w.name
-			if len(j.Ways) == 0 || better(result, j.Ways[j.Best]) {
-				j.Best = len(j.Ways)
-			}
-			j.Ways = append(j.Ways, result)
-			steps = append(steps, step(a.Connections[connection].Name, terms, result))
-		}
-		joints = append(joints, j)
+		j, more := expectJoint(a.Connections[connection].Name, c, len(group) > 1)
+		j.Connections = []int{connection}
+		joints, steps = append(joints, j), append(steps, more...)
 	}
 	return joints, steps
 }
 
-func better(x, y WayToMark) bool {
-	if x.Fit.Likely != y.Fit.Likely {
-		return x.Fit.Likely < y.Fit.Likely
+// expectJoint works out the errors of one joint for every way that suits it. The circumstances are
+// those along and across; several tells that the joint has more than one cut.
+func expectJoint(name string, c [2]circumstances, several bool) (Joint, working.Working) {
+	var j Joint
+	var steps working.Working
+	for _, w := range ways {
+		if !w.suits(c[0].bored) {
+			continue
+		}
+		along, across := w.all(c[0]), w.all(c[1])
+		result := WayToMark{Name: w.name, Along: sum(along, several), Across: sum(across, several)}
+		if len(j.Ways) > 0 && better(result, j.Ways[j.Best]) {
+			j.Best = len(j.Ways)
+		}
+		j.Ways = append(j.Ways, result)
+		steps = append(steps, step(name, w.name+", along", along, result.Along), step(name, w.name+", across", across, result.Across))
 	}
-	return x.Shift.Likely < y.Shift.Likely
+	return j, steps
 }
 
-func circumstancesOf(m Markout, group []Mate) circumstances {
-	first := group[0]
-	onA, onB := m.mark(first.A), m.mark(first.B)
-	c := circumstances{smallest: m.Smallest, depthA: onA.Depth, depthB: onB.Depth, bored: onA.Kind == assembly.Bore}
-	for _, d := range first.Directions {
-		c.setBack = c.setBack || d.Set != 0
-		c.opposite = c.opposite || !d.Same
+func better(x, y WayToMark) bool {
+	if x.fit() != y.fit() {
+		return x.fit() < y.fit()
 	}
-	return c
+	return x.shift() < y.shift()
+}
+
+func circumstancesOf(m Markout, mate Mate) [2]circumstances {
+	onA, onB := m.mark(mate.A), m.mark(mate.B)
+	var out [2]circumstances
+	for i, d := range mate.Directions {
+		out[i] = circumstances{
+			smallest: m.Smallest, depthA: onA.Depth, depthB: onB.Depth, bored: onA.Kind == assembly.Bore,
+			across: i == 1 && !d.BAlong, setBack: d.Set != 0, opposite: !d.Same,
+		}
+	}
+	return out
 }
 
 // sum adds up independent errors.
@@ -210,8 +236,8 @@ func circumstancesOf(m Markout, group []Mate) circumstances {
 //
 // Source: [longgrain] markout.md, errors of marking: sum of limits and root sum of squares, the two
 // usual ways to add tolerances.
-func sum(terms []term, several bool) WayToMark {
-	var w WayToMark
+func sum(terms []term, several bool) Spread {
+	var w Spread
 	var squares, fitSquares, most float64
 	for _, t := range terms {
 		n := float64(t.times)
@@ -232,9 +258,9 @@ func sum(terms []term, several bool) WayToMark {
 	return w
 }
 
-func step(joint string, terms []term, w WayToMark) working.Step {
+func step(joint, way string, terms []term, w Spread) working.Step {
 	s := working.Step{
-		Title:   fmt.Sprintf("Error of the joint %s: %s", joint, w.Name),
+		Title:   fmt.Sprintf("Error of the joint %s: %s", joint, way),
 		Formula: "e = √(Σ n·eᵢ²)",
 		Result:  working.Value{Symbol: "e", Name: "how far the parts may stand out of line", Number: w.Shift.Likely, Unit: "mm"},
 		Cite:    source.Choice("markout.md, errors of marking"),

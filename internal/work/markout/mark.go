@@ -16,16 +16,20 @@ func newMark(p assembly.Part, feature int, r References) Mark {
 	ua, va := f.Side.UV()
 	m := Mark{
 		Feature: feature, Kind: f.Kind, What: what(f), Side: f.Side,
-		AlongFrom: r.Across(ua), AcrossFrom: r.Across(va),
 		Diameter: f.Diameter, Length: f.Length, Width: f.Width, Depth: f.Depth,
 		Tilt: f.Tilt, Rounded: f.Rounded, Tool: f.Tool, For: f.For,
 	}
-	u, v := middle(p, f)
-	m.Along, m.Across = measured(p, m.AlongFrom, u), measured(p, m.AcrossFrom, v)
-	m.Exact = [2]unit.Length{m.Along, m.Across}
 	if f.Kind == assembly.TaperCut {
 		m.Width = p.Size(va)
 	}
+	u, v := middle(p, f)
+	if f.Side.IsEnd() && r.Edge.Axis() == va {
+		ua, va, u, v = va, ua, v, u
+		m.Length, m.Width = m.Width, m.Length
+	}
+	m.AlongFrom, m.AcrossFrom = r.Across(ua), r.Across(va)
+	m.Along, m.Across = measured(p, m.AlongFrom, u), measured(p, m.AcrossFrom, v)
+	m.Exact = [2]unit.Length{m.Along, m.Across}
 	if m.AlongFrom.High() {
 		m.Tilt = -m.Tilt
 	}
@@ -61,7 +65,11 @@ func what(f assembly.Feature) string {
 
 // At returns the local u and v of the mark, as marked, on its side of the part.
 func (m Mark) At(p assembly.Part) (u, v unit.Length) {
-	return measured(p, m.AlongFrom, m.Along), measured(p, m.AcrossFrom, m.Across)
+	along, across := measured(p, m.AlongFrom, m.Along), measured(p, m.AcrossFrom, m.Across)
+	if ua, _ := m.Side.UV(); m.AlongFrom.Axis() != ua {
+		return across, along
+	}
+	return along, across
 }
 
 // AlongStations returns what is measured in the direction of Along: the middle of a bore, else where
@@ -85,7 +93,7 @@ func (m Mark) Size(f unit.Family) string {
 	case assembly.Bore:
 		size = "Ø" + m.Diameter.ShowNumber(f)
 	case assembly.TaperCut:
-		return fmt.Sprintf("taper, %s off at the end", m.Depth.ShowNumber(f))
+		return fmt.Sprintf("taper to %s off", m.Depth.ShowNumber(f))
 	case assembly.Tenon:
 		return fmt.Sprintf("tenon %s × %s, %s long", m.Length.ShowNumber(f), m.Width.ShowNumber(f), m.Depth.ShowNumber(f))
 	default:
@@ -153,4 +161,14 @@ func (References) outward(s assembly.Side) geom.Vec {
 		return d
 	}
 	return d.Neg()
+}
+
+// SideName says in words which side of a part is meant, like the assembly does, but calls the long
+// sides of a square part sides: nobody can tell its faces from its edges.
+func SideName(a assembly.Assembly, part int, s assembly.Side) string {
+	name := a.SideName(part, s)
+	if p := a.Parts[part]; p.Width == p.Thickness {
+		name = strings.NewReplacer("face", "side", "edge", "side").Replace(name)
+	}
+	return name
 }

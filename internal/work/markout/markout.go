@@ -148,7 +148,7 @@ func Make(a assembly.Assembly, o Options) Markout {
 func newSheet(a assembly.Assembly, part int, r References, shapes []shape) Sheet {
 	s := Sheet{
 		Part: part, References: r, SameAs: part,
-		FaceName: a.SideName(part, r.Face), EdgeName: a.SideName(part, r.Edge), EndName: a.SideName(part, r.End),
+		FaceName: SideName(a, part, r.Face), EdgeName: SideName(a, part, r.Edge), EndName: SideName(a, part, r.End),
 		Tapes: tapes(a.Parts[part], r),
 	}
 	s.Shape, s.Alike, s.Mirrors = relatives(shapes, part)

@@ -180,7 +180,7 @@ func where(a assembly.Assembly, cuts []Cuts) string {
 	case ends && each == 1:
 		return "one end of " + who
 	case each == 1 && len(parts) == 1:
-		return a.SideName(parts[0], cuts[0].Side) + " of " + who
+		return SideName(a, parts[0], cuts[0].Side) + " of " + who
 	case each == 1:
 		return "one side of " + who
 	case each == 2:

@@ -1,0 +1,11 @@
+import { chromium } from "playwright-core";
+import { readFileSync } from "node:fs";
+const [out, h, ...names] = process.argv.slice(2);
+const b = await chromium.launch({ executablePath: "/usr/bin/chromium", args: ["--no-sandbox"] });
+const p = await b.newPage({ viewport: { width: 1900, height: +h } });
+await p.setContent(`<body style="margin:0;display:flex;gap:8px;background:#888">${names.map(n=>`<img style="height:${h}px" src="data:image/png;base64,${readFileSync(`/tmp/front/${n}.png`).toString("base64")}">`).join("")}`);
+await p.waitForTimeout(300);
+const w = await p.evaluate(() => document.body.scrollWidth);
+await p.setViewportSize({ width: w, height: +h });
+await p.screenshot({ path: out });
+await b.close();
