@@ -177,7 +177,10 @@ func (p *Plan) ripAndCrosscut(ctx context.Context, j job, available []stock, s s
 	answer := guillotine.Solve(ctx, in, guillotine.Options{Rounds: guillotineRounds})
 	if answer.Status == guillotine.NoPlan || answer.Status == guillotine.Invalid {
 		reason := "the boards do not suffice"
-		if len(answer.Faults) > 0 {
+		switch {
+		case ctx.Err() != nil:
+			reason = "the search was stopped before it found a plan"
+		case len(answer.Faults) > 0:
 			reason = answer.Faults[0].Message
 		}
 		p.unsolved(j, reason)
@@ -258,5 +261,5 @@ func (p *Plan) unsolved(j job, reason string) {
 			names = append(names, name)
 		}
 	}
-	p.Findings = append(p.Findings, Finding{What: "the timber does not suffice: " + reason, Where: names[0], Advice: "add boards to the shop's timber list, or raise their number"})
+	p.Findings = append(p.Findings, Finding{What: "no cutting plan: " + reason, Where: names[0], Advice: "add boards to the shop's timber list, or raise their number"})
 }
