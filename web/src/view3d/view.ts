@@ -34,6 +34,9 @@ export interface Colors {
 /** Distance of the lines on the floor, mm. */
 const FLOOR_SQUARE = 100;
 
+/** Event of the canvas after new parts have been drawn for the first time; for measuring. */
+const DRAWN = "drawn";
+
 /** How much of the wood stays when one sees through it. */
 const GHOST = 0.16;
 
@@ -62,7 +65,7 @@ export class View {
   private picked = "";
   private colors: Colors = { line: "#000", ghostLine: "#000", floor: "#ccc", picked: "#00f", cut: "#00f" };
   private frameAsked = false;
-  private frames = 0;
+  private partsChanged = false;
 
   /** Fails when the browser cannot draw in 3-D. onPick gets the id of a part, or "". */
   constructor(
@@ -85,6 +88,7 @@ export class View {
 
   setParts(parts: readonly ScenePart[]): void {
     const first = this.drawn.size === 0;
+    this.partsChanged = true;
     const gone = new Set(this.drawn.keys());
     for (const part of parts) {
       gone.delete(part.id);
@@ -135,11 +139,6 @@ export class View {
   picture(): string {
     this.draw();
     return this.canvas.toDataURL("image/png");
-  }
-
-  /** How many times the view has been drawn. */
-  get count(): number {
-    return this.frames;
   }
 
   dispose(): void {
@@ -273,8 +272,9 @@ export class View {
   }
 
   private draw(): void {
-    this.frames++;
     this.renderer.render(this.scene, this.orbit.camera);
+    if (this.partsChanged) this.canvas.dispatchEvent(new Event(DRAWN));
+    this.partsChanged = false;
   }
 }
 
