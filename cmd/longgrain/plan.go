@@ -11,20 +11,18 @@ import (
 	"longgrain/examples"
 	"longgrain/internal/book/export"
 	"longgrain/internal/book/workbook"
-	"longgrain/internal/design/piece"
 	"longgrain/internal/ground/problem"
 	"longgrain/internal/paper/document"
 	"longgrain/internal/paper/pdf"
 	"longgrain/internal/paper/svg"
 	"longgrain/internal/plan"
-	"longgrain/internal/trade/shop"
 	"longgrain/patterns"
 )
 
 // input names the two files that a plan is made from.
 type input struct {
-	Piece string `arg:"" type:"path" help:"Piece file."`
-	Shop  string `type:"path" help:"Shop file; without it the shop of the examples is used." placeholder:"FILE"`
+	Piece string `arg:"" help:"Piece file."`
+	Shop  string `help:"Shop file; without it the shop of the examples is used." placeholder:"FILE"`
 }
 
 // planCommand is "longgrain plan".
@@ -100,19 +98,18 @@ func (c input) make(ctx context.Context) (plan.Plan, error) {
 	if err != nil {
 		return plan.Plan{}, err
 	}
-	described, problems := piece.Parse(c.Piece, text)
-	shopName, shopText := "the shop of the examples", []byte(examples.Shop())
+	workshop := plan.Text{Name: "the shop of the examples", Text: []byte(examples.Shop())}
 	if c.Shop != "" {
-		shopName = c.Shop
-		if shopText, err = readFile(c.Shop); err != nil {
+		workshop.Name = c.Shop
+		if workshop.Text, err = readFile(c.Shop); err != nil {
 			return plan.Plan{}, err
 		}
 	}
-	workshop, shopProblems := shop.Parse(shopName, shopText)
-	if problems = append(problems, shopProblems...); len(problems) > 0 {
+	in, problems := plan.Read(plan.Text{Name: c.Piece, Text: text}, workshop, patterns.All())
+	if len(problems) > 0 {
 		return plan.Plan{}, complain(problems)
 	}
-	made, problems := plan.Make(ctx, plan.Input{Piece: described, Shop: workshop, Patterns: patterns.All()})
+	made, problems := plan.Make(ctx, in)
 	if len(problems) > 0 {
 		return plan.Plan{}, complain(problems)
 	}

@@ -51,8 +51,8 @@ const demoLoaded = "examples-loaded"
 
 // firstPieces puts the pieces of the examples into a new store.
 func firstPieces(ctx context.Context, kept *store.Store) error {
-	if _, err := kept.Setting(ctx, demoLoaded); err == nil {
-		return nil
+	if done, err := kept.Setting(ctx, demoLoaded); err != nil || done != "" {
+		return err
 	}
 	planner := web.NewPlans(patterns.All())
 	for _, text := range examples.Pieces() {

@@ -26,7 +26,7 @@ type projectCommand struct {
 	Limit     time.Duration `default:"5s" help:"Time for each instance."`
 	CSV       string        `name:"csv" help:"Write the table to this file."`
 	Match     string        `help:"Only instances whose name contains this text."`
-	Conflicts int           `default:"2000000000" help:"Limit of conflicts for each instance."`
+	DeadEnds  int           `default:"2000000000" help:"Limit of dead ends for each instance."`
 	Schedules int           `default:"2000000000" help:"Limit of schedules for each instance."`
 	Seed      uint64        `help:"Seed of the random numbers."`
 }
@@ -78,10 +78,10 @@ func (c *projectCommand) solve(file string, in project.Instance, ref reference, 
 	ctx, cancel := context.WithTimeout(context.Background(), c.Limit)
 	defer cancel()
 	begin := time.Now()
-	s := project.Solve(ctx, in, project.Options{Conflicts: c.Conflicts, Schedules: c.Schedules, Seed: c.Seed})
+	s := project.Solve(ctx, in, project.Options{DeadEnds: c.DeadEnds, Schedules: c.Schedules, Seed: c.Seed})
 	seconds := time.Since(begin).Seconds()
 	verified := ""
-	note := fmt.Sprintf("%s; %d schedules; %d conflicts", s.Status, s.Schedules, s.Conflicts)
+	note := fmt.Sprintf("%s; %d schedules; %d dead ends", s.Status, s.Schedules, s.DeadEnds)
 	if s.Start != nil {
 		wrong := project.Verify(in, s)
 		verified = strconv.FormatBool(len(wrong) == 0)
@@ -293,6 +293,24 @@ func readSM(r io.Reader) (project.Instance, error) {
 	if len(in.Tasks) == 0 || len(in.Resources) == 0 {
 		return in, errors.New("no jobs or no capacities")
 	}
+	return finish(in)
+}
+
+// finish makes the last task the goal, sets a horizon that is long enough, and checks that every task and
+// resource that is named is there.
+func finish(in project.Instance) (project.Instance, error) {
+	for _, l := range in.Lags {
+		if min(l.From, l.To) < 0 || max(l.From, l.To) >= len(in.Tasks) {
+			return in, fmt.Errorf("successor %d of task %d: there are %d tasks", l.To, l.From, len(in.Tasks))
+		}
+	}
+	for i, t := range in.Tasks {
+		for _, n := range t.Modes[0].Needs {
+			if n.Resource >= len(in.Resources) || t.Modes[0].Duration < 0 {
+				return in, fmt.Errorf("task %d: resource %d of %d, duration %d", i, n.Resource, len(in.Resources), t.Modes[0].Duration)
+			}
+		}
+	}
 	in.Goal = len(in.Tasks) - 1
 	in.Horizon = serialHorizon(in)
 	return in, nil
@@ -307,19 +325,20 @@ func readSCH(r io.Reader) (project.Instance, error) {
 	if len(lines) == 0 || len(lines[0]) == 0 || len(lines) < 2*(lines[0][0]+2)+2 {
 		return project.Instance{}, errors.New("too few lines")
 	}
-	n := lines[0][0] + 2
+	n := max(lines[0][0], 0) + 2
 	var in project.Instance
 	for k := range n {
 		arcs, work := lines[1+k], lines[1+n+k]
+		if len(arcs) < 3 || len(work) < 3 || arcs[2] < 0 || len(arcs) != 3+2*arcs[2] {
+			return in, fmt.Errorf("activity %d: wrong number of columns", k)
+		}
 		for s := range arcs[2] {
 			in.Lags = append(in.Lags, project.Lag{From: arcs[0], To: arcs[3+s], FromStart: true, Min: arcs[3+arcs[2]+s]})
 		}
 		in.Tasks = append(in.Tasks, project.NewTask(fmt.Sprint("activity ", work[0]), project.AnyTime, work[2], needs(work[3:])...))
 	}
 	in.Resources = resources(lines[1+2*n])
-	in.Goal = n - 1
-	in.Horizon = serialHorizon(in)
-	return in, nil
+	return finish(in)
 }
 
 // serialHorizon is long enough for any schedule worth having: for each task its duration or its longest lag.
@@ -420,6 +439,9 @@ func readShop(data []byte) (project.Instance, error) {
 		return in, errors.New("no task END")
 	}
 	for _, l := range file.Lags {
+		if err := known(task, l.From, l.To); err != nil {
+			return in, err
+		}
 		lag := project.Lag{From: task[l.From], To: task[l.To], Min: l.Min}
 		if l.Max != nil {
 			lag.Limited, lag.Max = true, *l.Max
@@ -427,7 +449,19 @@ func readShop(data []byte) (project.Instance, error) {
 		in.Lags = append(in.Lags, lag)
 	}
 	for _, h := range file.Holds {
+		if err := errors.Join(known(task, h.From, h.To), known(resource, h.Resource)); err != nil {
+			return in, err
+		}
 		in.Holds = append(in.Holds, project.Hold{Resource: resource[h.Resource], Amount: h.Amount, From: task[h.From], To: task[h.To]})
 	}
 	return in, nil
+}
+
+func known(index map[string]int, names ...string) error {
+	for _, name := range names {
+		if _, ok := index[name]; !ok {
+			return fmt.Errorf("%q is not in the file", name)
+		}
+	}
+	return nil
 }

@@ -38,10 +38,16 @@ func (p *Plan) answer() {
 		p.timberAnswer(),
 		p.boardsAnswer(),
 		p.markingAnswer(),
+		p.glueupsAnswer(),
+		p.finishAnswer(),
+		p.orderAnswer(),
+		p.costAnswer(),
+		p.assemblyAnswer(),
 	}
 	p.Verdict = Verdict{holds.Word, holds.Answer}
 	for _, c := range p.Chapters {
-		if worse(c.Word, p.Verdict.Word) {
+		// What is tight at the bench, such as too few clamps, is told in its chapter and does not colour the whole.
+		if worse(c.Word, p.Verdict.Word) && c.Word == string(joint.DoesNotHold) {
 			p.Verdict = Verdict{c.Word, c.Title + ": " + c.Answer}
 		}
 	}
@@ -220,5 +226,81 @@ func (p *Plan) markingAnswer() Chapter {
 		marks += len(s.Marks)
 	}
 	c.Answer = fmt.Sprintf("%d marks, %d set-ups, every mate checked", marks, len(p.Markout.Setups))
+	return c
+}
+
+func (p *Plan) glueupsAnswer() Chapter {
+	c := Chapter{ID: GlueupsChapter, Title: "Glue-ups"}
+	n, short := len(p.GlueUps.GlueUps), 0
+	for _, g := range p.GlueUps.GlueUps {
+		if !g.Enough {
+			short++
+		}
+	}
+	switch {
+	case n == 0:
+		c.Answer = "nothing is glued"
+	case short > 0:
+		c.Word = string(joint.Tight)
+		c.Answer = fmt.Sprintf("%d glue-ups; the clamps of the shop do not reach the wanted pressure in %d of them", n, short)
+	default:
+		c.Answer = fmt.Sprintf("%d glue-ups, the clamps of the shop suffice for all", n)
+	}
+	if len(p.GlueUps.Findings) > 0 {
+		c.Word, c.Answer = string(joint.Tight), p.GlueUps.Findings[0].What
+	}
+	return c
+}
+
+func (p *Plan) finishAnswer() Chapter {
+	c := Chapter{ID: FinishChapter, Title: "Finish", Answer: p.Finishing.Name}
+	if len(p.Finishing.Products) == 0 {
+		return c
+	}
+	litres := unit.Litres(0)
+	for _, x := range p.Finishing.Products {
+		litres += x.Litres
+	}
+	c.Answer = fmt.Sprintf("%s, %.1f m² of surface, %.2f L in all", p.Finishing.Name, float64(p.Finishing.Exposed), float64(litres))
+	return c
+}
+
+func (p *Plan) orderAnswer() Chapter {
+	c := Chapter{ID: OrderChapter, Title: "Order of work"}
+	s := p.Schedule
+	if len(s.Findings) > 0 && len(s.Days) == 0 {
+		c.Word, c.Answer = string(joint.Tight), s.Findings[0].What
+		return c
+	}
+	c.Answer = fmt.Sprintf("%d sessions, %.0f hours of work, done on %s", s.Sessions, float64(s.Attended)/60, s.End.Date())
+	if s.Proven {
+		c.Answer += ", proven the earliest"
+	}
+	return c
+}
+
+func (p *Plan) costAnswer() Chapter {
+	c := Chapter{ID: CostChapter, Title: "Cost", Answer: fmt.Sprintf("%s%s", p.Cost.Currency, p.Cost.Total)}
+	if n := len(p.Cost.Missing); n > 0 {
+		c.Answer += ", without what has no price: " + p.Cost.Missing[0]
+		if n > 1 {
+			c.Answer += fmt.Sprintf(" and %d more", n-1)
+		}
+	}
+	return c
+}
+
+func (p *Plan) assemblyAnswer() Chapter {
+	c := Chapter{ID: AssemblyChapter, Title: "Assembly"}
+	n := 0
+	for _, g := range p.GlueUps.GlueUps {
+		if len(g.Connections) > 0 {
+			n++
+		}
+	}
+	c.Answer = fmt.Sprintf("%d glue-ups put it together", n)
+	if len(p.Fastenings) > 0 {
+		c.Answer += ", then the top is fixed"
+	}
 	return c
 }

@@ -47,20 +47,26 @@ func (p *Plan) chooseJoints(in Input) problem.List {
 	return nil
 }
 
-// groupSites makes one group of connections alike. A joint that the maker fixed for some of them makes a group of its own.
+// groupSites makes one group of connections alike. A joint that the maker fixed for some of them makes a group of its own,
+// and so do those that lie near an end of the part that they meet, where pins keep further from the end.
 func (p *Plan) groupSites(sites []joint.Site) {
+	var first []joint.Site // of each group
 	for _, s := range sites {
 		index := slices.IndexFunc(p.Assembly.Connections, func(c assembly.Connection) bool { return c.Name == s.Connection.Name })
-		k := slices.IndexFunc(p.Joints, func(g JointGroup) bool {
-			first := p.Assembly.Connections[g.Connections[0]]
-			return first.Group == s.Connection.Group && sameWish(first, s.Connection)
+		k := slices.IndexFunc(first, func(f joint.Site) bool {
+			return f.Connection.Group == s.Connection.Group && sameWish(f.Connection, s.Connection) && sameEnds(f, s)
 		})
 		if k < 0 {
 			k = len(p.Joints)
-			p.Joints = append(p.Joints, JointGroup{})
+			p.Joints, first = append(p.Joints, JointGroup{}), append(first, s)
 		}
 		p.Joints[k].Connections = append(p.Joints[k].Connections, index)
 	}
+}
+
+// sameEnds tells whether two sites lie near the ends of what they meet in the same way, or turned round.
+func sameEnds(a, b joint.Site) bool {
+	return (a.NearLow == b.NearLow && a.NearHigh == b.NearHigh) || (a.NearLow == b.NearHigh && a.NearHigh == b.NearLow)
 }
 
 func sameWish(a, b assembly.Connection) bool {

@@ -17,10 +17,15 @@ import (
 	"longgrain/internal/design/piece"
 	"longgrain/internal/ground/problem"
 	"longgrain/internal/ground/unit"
+	"longgrain/internal/trade/coating"
 	"longgrain/internal/trade/shop"
 	"longgrain/internal/trade/wood"
+	"longgrain/internal/work/cost"
 	"longgrain/internal/work/cutting"
+	"longgrain/internal/work/finishing"
+	"longgrain/internal/work/glueup"
 	"longgrain/internal/work/markout"
+	"longgrain/internal/work/schedule"
 )
 
 // Format is the version of the plan's JSON.
@@ -46,6 +51,10 @@ type Plan struct {
 	Fit        []fit.Finding     `json:"fit"`
 	Cutting    cutting.Plan      `json:"cutting"`
 	Markout    markout.Markout   `json:"markout"`
+	GlueUps    glueup.Plan       `json:"glueUps"`
+	Finishing  finishing.Plan    `json:"finishing"`
+	Schedule   schedule.Plan     `json:"schedule"`
+	Cost       cost.Plan         `json:"cost"`
 	Verdict    Verdict           `json:"verdict"`
 	Chapters   []Chapter         `json:"chapters"`
 }
@@ -84,6 +93,25 @@ type Input struct {
 	Patterns pattern.Library
 }
 
+// Text is a file by name and content.
+type Text struct {
+	Name string
+	Text []byte
+}
+
+// Read reads a piece and a shop file. The list holds everything wrong in both, sizes of the pattern included; the input is
+// usable only when it is empty.
+func Read(described, workshop Text, patterns pattern.Library) (Input, problem.List) {
+	p, problems := piece.Parse(described.Name, described.Text)
+	s, shopProblems := shop.Parse(workshop.Name, workshop.Text)
+	if len(problems) > 0 {
+		problems = append(problems, pattern.Check(p, patterns)...)
+	}
+	problems = append(problems, shopProblems...)
+	problems.Sort()
+	return Input{p, s, patterns}, problems
+}
+
 // rounds is how often joints and frame go round: choose without loads, then twice under the loads of the joints just
 // chosen. A third look under load changed no choice in any demo piece.
 const rounds = 2
@@ -112,8 +140,27 @@ func Make(ctx context.Context, in Input) (Plan, problem.List) {
 	p.Fit = fit.Check(p.Assembly)
 	p.Cutting = cutting.Make(ctx, p.Assembly, in.Shop, p.Copies)
 	p.Markout = markout.Make(p.Assembly, markout.Options{Smallest: in.Shop.SmallestMark})
+	p.work(ctx, in)
 	p.answer()
 	return p, nil
+}
+
+// work plans what is done at the bench: glue-ups, finish, order and cost.
+func (p *Plan) work(ctx context.Context, in Input) {
+	s, joints := in.Shop, p.jointList()
+	air := schedule.Air(s, s.Calendar.Starts)
+	p.GlueUps = glueup.Make(p.Assembly, joints, p.Cutting.Groups, p.Cutting.Ways, s, air)
+	p.Finishing = finishing.Make(p.Assembly, s, finishOf(in), air)
+	p.Schedule = schedule.Make(ctx, schedule.Input{Assembly: p.Assembly, Joints: joints, Cutting: p.Cutting, GlueUps: p.GlueUps, Finish: p.Finishing, Shop: s})
+	p.Cost = cost.Make(cost.Input{Joints: joints, Cutting: p.Cutting, GlueUps: p.GlueUps, Finish: p.Finishing, Work: p.Schedule.Attended, Shop: s, Copies: p.Copies})
+}
+
+// finishOf returns the finish that the piece names, or else that of the shop.
+func finishOf(in Input) coating.Schedule {
+	if f, ok := coating.FindSchedule(in.Piece.Finish); ok {
+		return f
+	}
+	return in.Shop.Habits.Finish
 }
 
 // moisture returns the moisture content that strength is taken at: the middle of the year where the piece stands.

@@ -73,22 +73,16 @@ func (p *Plans) CheckShop(_ context.Context, text string) ([]problem.Problem, er
 
 // make reads both files and works the piece out.
 func (p *Plans) make(ctx context.Context, text, shopText string) (plan.Plan, pattern.Info, problem.List) {
-	described, problems := piece.Parse("piece", []byte(text))
-	s, shopProblems := shop.Parse("shop", []byte(shopText))
-	info := p.sizesOf(described, text)
-	if problems = append(problems, shopProblems...); len(problems) > 0 {
+	in, problems := plan.Read(plan.Text{Name: "piece", Text: []byte(text)}, plan.Text{Name: "shop", Text: []byte(shopText)}, p.Library)
+	info := p.schemas[in.Piece.Pattern] // the form stays when the piece has faults
+	if len(problems) > 0 {
 		return plan.Plan{}, info, problems
 	}
-	made, problems := plan.Make(ctx, plan.Input{Piece: described, Shop: s, Patterns: p.Library})
+	made, problems := plan.Make(ctx, in)
 	if len(made.Pattern.Sizes) > 0 {
 		info = made.Pattern
 	}
 	return made, info, problems
-}
-
-// sizesOf returns the sizes of a piece's pattern even when the piece has faults, so that the form stays.
-func (p *Plans) sizesOf(described piece.Piece, _ string) pattern.Info {
-	return p.schemas[described.Pattern]
 }
 
 // Plan works a piece out for the workbench.

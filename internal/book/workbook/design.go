@@ -129,7 +129,13 @@ func (b *book) joints() {
 			continue
 		}
 		j := g.Final.Joint
-		b.Add(document.Paragraph{Text: document.Words("").Strong(upperFirst(j.Describe())).Plain(fmt.Sprintf(": %s. Reserve %s, %s when %s, under %s.", g.Choice.Why, g.Final.Reserve, g.Final.Verdict, g.Final.Governs, g.Case))})
+		text := document.Words("").Strong(upperFirst(j.Describe())).Plain(": " + fullStop(g.Choice.Why))
+		if g.Final.Worst >= 0 {
+			text = text.Plain(fmt.Sprintf(" Reserve %s, %s when %s, under %s.", g.Final.Reserve, g.Final.Verdict, g.Final.Governs, g.Case))
+		} else {
+			text = text.Plain(" It carries no load in any load case.")
+		}
+		b.Add(document.Paragraph{Text: text})
 		for _, problem := range g.Choice.Problems {
 			b.Add(document.Box{Kind: document.Caution, Text: []document.Text{document.Words(upperFirst(problem) + ".")}})
 		}

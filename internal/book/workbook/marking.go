@@ -84,6 +84,25 @@ func (b *book) setups(m markout.Markout) {
 // mates writes how well the parts will meet.
 func (b *book) mates(m markout.Markout) {
 	b.Heading(2, "mates", "Do the parts meet")
-	b.Paragraph(fmt.Sprintf("%s of cuts were followed from both sheets to the same place.", plural(len(m.Mates), "pair", "pairs")))
-	b.working(m.Working)
+	b.Paragraph(fmt.Sprintf("%s of cuts were followed from both sheets to the same place: as marked, nothing is left between them. What is left in the wood comes from rule, pencil, fence and drill.", plural(len(m.Mates), "pair", "pairs")))
+	if len(m.Joints) == 0 {
+		return
+	}
+	b.Paragraph(fmt.Sprintf("The best way to mark these joints is: %s.", m.Joints[0].Ways[m.Joints[0].Best].Name))
+	t := document.NewTable(document.TextColumn("Joint"), document.TextColumn("Way to mark it"), document.NumberColumn("Parts out of line, likely"), document.NumberColumn("At worst"), document.NumberColumn("Holes off each other, likely"), document.NumberColumn("At worst"))
+	t.Caption = "Errors to expect along the joint, mm. Their sources are assumed."
+	for _, j := range m.Joints {
+		for i, w := range j.Ways {
+			if i != j.Best && i != 0 {
+				continue
+			}
+			t.Row(upperFirst(b.plan.Assembly.Connections[j.Connections[0]].Name), w.Name, millimetres(w.Along.Shift.Likely), millimetres(w.Along.Shift.Worst), millimetres(w.Along.Fit.Likely), millimetres(w.Along.Fit.Worst))
+		}
+	}
+	b.Add(*t)
+	if len(m.Working) > 0 {
+		b.working(m.Working[:min(2, len(m.Working))])
+	}
 }
+
+func millimetres(x float64) string { return fmt.Sprintf("%.1f", x) }

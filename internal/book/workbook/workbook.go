@@ -40,6 +40,11 @@ var chapters = []struct {
 	{plan.TimberChapter, (*book).timber},
 	{plan.BoardsChapter, (*book).boards},
 	{plan.MarkingChapter, (*book).marking},
+	{plan.GlueupsChapter, (*book).glueups},
+	{plan.FinishChapter, (*book).finish},
+	{plan.OrderChapter, (*book).order},
+	{plan.CostChapter, (*book).cost},
+	{plan.AssemblyChapter, (*book).assembly},
 }
 
 // book is a document that is being written.
@@ -98,7 +103,7 @@ func (b *book) chapter(id string, write func(*book)) {
 	if c.Word != "" {
 		answer = document.Words("").Strong(upperFirst(c.Word)).Plain(": ")
 	}
-	b.Add(document.Paragraph{Text: answer.Plain(upperFirst(c.Answer) + ".")})
+	b.Add(document.Paragraph{Text: answer.Plain(fullStop(c.Answer))})
 	write(b)
 }
 
@@ -208,4 +213,13 @@ func plural(n int, one, many string) string {
 		return "1 " + one
 	}
 	return fmt.Sprintf("%d %s", n, many)
+}
+
+// fullStop makes a sentence of a clause.
+func fullStop(s string) string {
+	s = upperFirst(strings.TrimSpace(s))
+	if s == "" || strings.HasSuffix(s, ".") || strings.HasSuffix(s, "!") {
+		return s
+	}
+	return s + "."
 }

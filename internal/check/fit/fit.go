@@ -2,8 +2,8 @@
 // holes that come through its far side, walls too thin to stand.
 //
 // Check takes an assembly with its joints cut and returns findings with their place in space and the smallest change
-// that mends them. Bores are exact cylinders; mortises and slots are boxes. Whether parts move, hold or can be bought is
-// for other packages.
+// that mends them. Bores are cylinders with flat bottoms; mortises and slots are boxes, round ends or not. Whether parts
+// move, hold or can be bought is for other packages.
 package fit
 
 import (
@@ -53,10 +53,11 @@ func hollow(f assembly.Feature) bool {
 
 // behind checks the wood left behind a hole.
 func behind(p assembly.Part, f assembly.Feature, family unit.Family) (Finding, bool) {
-	if !hollow(f) || f.Tilt != 0 {
+	if !hollow(f) {
 		return Finding{}, false
 	}
-	wall := (p.Size(f.Side.Axis()) - f.Depth).MM()
+	sin, cos := math.Sincos(float64(f.Tilt) * math.Pi / 180)
+	wall := p.Size(f.Side.Axis()).MM() - f.Depth.MM()*cos - f.Diameter.MM()/2*math.Abs(sin)
 	if wall >= LeastWall {
 		return Finding{}, false
 	}
@@ -71,7 +72,7 @@ func behind(p assembly.Part, f assembly.Feature, family unit.Family) (Finding, b
 
 // between checks the wood between two holes of different joints in one part.
 func between(p assembly.Part, f, g assembly.Feature, family unit.Family) (Finding, bool) {
-	if !hollow(f) || !hollow(g) || f.For == g.For || f.Side == g.Side {
+	if !hollow(f) || !hollow(g) || f.For == g.For {
 		return Finding{}, false
 	}
 	wall := wallBetween(p, f, g)
@@ -79,27 +80,41 @@ func between(p assembly.Part, f, g assembly.Feature, family unit.Family) (Findin
 		return Finding{}, false
 	}
 	found := Finding{Where: p.Name, At: p.OnSide(f.Side, f.U, f.V, f.Depth), Wall: wall,
-		What:   fmt.Sprintf("the %ss for %s and %s leave %s between them", f.Kind, f.For, g.For, unit.MM(wall).Show(family)),
+		What:   fmt.Sprintf("%s leave %s between them", both(f, g), unit.MM(wall).Show(family)),
 		Advice: fmt.Sprintf("shorten one by %s, or set them at different heights", unit.MM(LeastWall-wall).Show(family))}
 	if wall <= 0 {
-		found.What = fmt.Sprintf("the %ss for %s and %s meet inside", f.Kind, f.For, g.For)
+		found.What = both(f, g) + " meet inside"
 	}
 	return found, true
 }
 
-// wallBetween returns the least wood between two holes, mm.
-func wallBetween(p assembly.Part, f, g assembly.Feature) float64 {
-	if f.Kind == assembly.Bore && g.Kind == assembly.Bore {
-		return geom.Wall(bore(p, f), bore(p, g))
+// both names two holes: "the bores for A and B", "the bore for A and the mortise for B".
+func both(f, g assembly.Feature) string {
+	if f.Kind == g.Kind {
+		return fmt.Sprintf("the %ss for %s and %s", f.Kind, f.For, g.For)
 	}
-	return -geom.Penetration(block(p, f), block(p, g))
+	return fmt.Sprintf("the %s for %s and the %s for %s", f.Kind, f.For, g.Kind, g.For)
 }
 
-// bore returns a round hole as a cylinder. Its flat bottom is drawn as a round one by geom.Wall, so the cylinder is
-// shortened by its radius and its reach stays right along the axis.
-func bore(p assembly.Part, f assembly.Feature) geom.Bore {
-	bottom := max(f.Depth-f.Diameter/2, 0)
-	return geom.Bore{From: p.OnSide(f.Side, f.U, f.V, 0), To: p.OnSide(f.Side, f.U, f.V, bottom), Diameter: f.Diameter.MM()}
+// wallBetween returns the least wood between two holes, mm. Where they meet it is how far their boxes run into each other,
+// negative.
+func wallBetween(p assembly.Part, f, g assembly.Feature) float64 {
+	if wall := distance(hole(p, f), hole(p, g)); wall > meets {
+		return wall
+	}
+	return math.Min(0, -geom.Penetration(block(p, f), block(p, g)))
+}
+
+// hole returns a feature as a solid.
+func hole(p assembly.Part, f assembly.Feature) solid {
+	if f.Kind != assembly.Bore {
+		return boxSolid{block(p, f)}
+	}
+	ua, _ := f.Side.UV()
+	sin, cos := math.Sincos(float64(f.Tilt) * math.Pi / 180)
+	along := p.Outward(f.Side).Scale(-cos).Add(p.Pose.Axes[ua].Scale(sin))
+	mouth := p.OnSide(f.Side, f.U, f.V, 0)
+	return cylinder{from: mouth, to: mouth.Add(along.Scale(f.Depth.MM())), radius: f.Diameter.MM() / 2}
 }
 
 // block returns a hole as a box.

@@ -25,7 +25,8 @@ type frame struct {
 	centre   geom.Vec // of gravity
 
 	parts    []framePart
-	ends     map[int]endAt // by connection: which member end carries its forces
+	ends     map[int]endAt    // by connection: which member end carries its forces
+	endNodes map[endOf]string // node of another part that an end is jointed to
 	surfaces []surface
 }
 
@@ -54,6 +55,12 @@ type endAt struct {
 	high   bool
 }
 
+// endOf is an end of a part.
+type endOf struct {
+	part int
+	high bool
+}
+
 // surface is a top, shelf or seat on fastenings, with the parts that carry it.
 type surface struct {
 	part     int
@@ -64,15 +71,17 @@ type surface struct {
 var surfaceRoles = []string{"top", "seat", "shelf", "tread"}
 
 func newFrame(a assembly.Assembly, joints []*joint.Joint, m wood.Moisture) *frame {
-	f := &frame{a: a, ends: map[int]endAt{}, parts: make([]framePart, len(a.Parts))}
+	f := &frame{a: a, ends: map[int]endAt{}, endNodes: map[endOf]string{}, parts: make([]framePart, len(a.Parts))}
 	f.findSurfaces()
 	f.weigh(m)
+	f.findLoose()
 	if len(f.findings) > 0 {
 		return f
 	}
 	f.measureSections()
 	f.placeStations()
 	f.makeMembers(joints)
+	f.findNarrow()
 	return f
 }
 
@@ -194,7 +203,11 @@ func (f *frame) makeMembers(joints []*joint.Joint) {
 			}
 			st[k].node = fmt.Sprintf("%s at %.0f mm", f.a.Parts[i].Name, st[k].x)
 			v := f.centreLine(i, st[k].x)
-			f.model.Nodes = append(f.model.Nodes, spaceframe.Node{Name: st[k].node, At: vec(v), Support: f.support(i, low, high)})
+			node := spaceframe.Node{Name: st[k].node, At: vec(v)}
+			if side, ok := f.standing(i, low, high); ok {
+				f.stand(i, side, &node)
+			}
+			f.model.Nodes = append(f.model.Nodes, node)
 		}
 	}
 	for i := range f.a.Parts {
@@ -227,21 +240,6 @@ func (f *frame) endConnections() [][2]int {
 	return out
 }
 
-func (f *frame) support(part int, low, high bool) spaceframe.Support {
-	for _, s := range f.a.Supports {
-		if s.Part != part {
-			continue
-		}
-		if s.Side.IsEnd() && ((low && !s.Side.High()) || (high && s.Side.High())) {
-			return spaceframe.Foot(0) // tests stop the feet, so they never slide
-		}
-		if !s.Side.IsEnd() && (low || high) {
-			return spaceframe.Foot(0)
-		}
-	}
-	return spaceframe.Support{}
-}
-
 // chain makes the members of one part between its stations.
 func (f *frame) chain(i int, ends [2]int, joints []*joint.Joint) {
 	p, fp := f.a.Parts[i], &f.parts[i]
@@ -253,11 +251,13 @@ func (f *frame) chain(i int, ends [2]int, joints []*joint.Joint) {
 		}
 		if k == 0 && ends[0] >= 0 {
 			m.I, m.OffsetI = f.meets(ends[0], f.centreLine(i, 0))
+			f.endNodes[endOf{i, false}] = m.I
 			m.SpringsI = f.springs(i, ends[0], joints)
 			f.ends[ends[0]] = endAt{name, false}
 		}
 		if k+2 == len(fp.stations) && ends[1] >= 0 {
 			m.J, m.OffsetJ = f.meets(ends[1], f.centreLine(i, p.Length.MM()))
+			f.endNodes[endOf{i, true}] = m.J
 			m.SpringsJ = f.springs(i, ends[1], joints)
 			f.ends[ends[1]] = endAt{name, true}
 		}
@@ -331,16 +331,31 @@ func (f *frame) springs(part, connection int, joints []*joint.Joint) spaceframe.
 
 func inSeries(a, b float64) float64 { return a * b / (a + b) }
 
-// tieSides ties long sides that are glued to each other with rigid links at the middle of their contact.
+// tieSides ties long sides that are glued to each other with rigid links at the middle of their contact. Links that
+// share a node are one.
 func (f *frame) tieSides() {
 	for _, c := range f.a.Connections {
 		if c.Purpose != assembly.Joint || (c.A.Side.IsEnd() && !c.B.Side.IsEnd()) {
 			continue
 		}
 		a, b := f.nearestNode(c.A.Part, c), f.nearestNode(c.B.Part, c)
-		if a != "" && b != "" && a != b {
-			f.model.Bodies = append(f.model.Bodies, spaceframe.Body{Name: c.Name, Nodes: []string{a, b}})
+		if a == "" || b == "" || a == b {
+			continue
 		}
+		tied := spaceframe.Body{Name: c.Name, Nodes: []string{a, b}}
+		kept := f.model.Bodies[:0]
+		for _, old := range f.model.Bodies {
+			if !slices.Contains(old.Nodes, a) && !slices.Contains(old.Nodes, b) {
+				kept = append(kept, old)
+				continue
+			}
+			for _, n := range old.Nodes {
+				if !slices.Contains(tied.Nodes, n) {
+					tied.Nodes = append(tied.Nodes, n)
+				}
+			}
+		}
+		f.model.Bodies = append(kept, tied)
 	}
 }
 

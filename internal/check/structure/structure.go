@@ -116,11 +116,11 @@ func Analyse(a assembly.Assembly, joints []*joint.Joint, wanted float64, m wood.
 	answer.Mass = f.mass
 	answer.Forces = make([][]joint.Forces, len(a.Connections))
 	answer.Findings = f.findings
-	answer.Cases = f.cases()
-	answer.Tipping = tipping(a, f, wanted)
 	if len(answer.Findings) > 0 {
 		return answer
 	}
+	answer.Cases = f.cases()
+	answer.Tipping = tipping(a, f, wanted)
 	var cases []spaceframe.Case
 	for _, c := range answer.Cases {
 		cases = append(cases, c.load)
@@ -132,19 +132,45 @@ func Analyse(a assembly.Assembly, joints []*joint.Joint, wanted float64, m wood.
 		}
 		return answer
 	}
+	var failed []int
 	for i := range result.Cases {
 		c := &result.Cases[i]
 		if c.Status != spaceframe.Solved {
-			answer.Findings = append(answer.Findings, f.caseFinding(answer.Cases[i], c))
+			failed = append(failed, i)
 			continue
 		}
 		f.takeForces(c, answer.Forces)
 	}
 	answer.frame, answer.results = f, result.Cases
+	if len(failed) > 0 {
+		answer.Findings = append(answer.Findings, f.failedCases(answer.Cases, result.Cases, failed)...)
+	}
 	answer.Members = f.memberChecks(result.Cases, wanted)
 	answer.Sway = f.swayChecks(answer.Cases, result.Cases)
 	answer.Sag = f.sagChecks()
 	return answer
+}
+
+// failedCases says which cases have no answer, once for each reason.
+func (f *frame) failedCases(cases []Case, results []spaceframe.CaseResult, failed []int) []Finding {
+	var out []Finding
+	first := map[spaceframe.Status]int{}
+	more := map[spaceframe.Status]int{}
+	for _, i := range failed {
+		status := results[i].Status
+		if _, known := first[status]; known {
+			more[status]++
+			continue
+		}
+		first[status] = len(out)
+		out = append(out, f.caseFinding(cases[i], &results[i]))
+	}
+	for status, k := range first {
+		if n := more[status]; n > 0 {
+			out[k].What += fmt.Sprintf(", and so in %d more load cases", n)
+		}
+	}
+	return out
 }
 
 // caseFinding says in words why a case could not be solved.
@@ -158,6 +184,9 @@ func (f *frame) caseFinding(c Case, r *spaceframe.CaseResult) Finding {
 		found.Advice = "set the feet wider, or make the piece heavier low down"
 	case spaceframe.Unstable:
 		found.Advice = "make the legs thicker"
+	case spaceframe.NotConverged:
+		found.What = "no steady state was found under " + c.Name + ": the piece rocks on its feet or is very soft"
+		found.Advice = "set the feet wider, and see that every part is joined"
 	}
 	if len(r.Findings) > 0 {
 		found.Where = r.Findings[0].Message

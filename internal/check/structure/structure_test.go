@@ -1,10 +1,9 @@
 package structure
 
 import (
-	"fmt"
-	"os"
 	"testing"
 
+	"longgrain/examples"
 	"longgrain/internal/design/assembly"
 	"longgrain/internal/design/joint"
 	"longgrain/internal/design/pattern"
@@ -32,14 +31,7 @@ func build(t testing.TB, text string) assembly.Assembly {
 	return a
 }
 
-func playTable(t testing.TB) string {
-	t.Helper()
-	text, err := os.ReadFile("../../../examples/play-table.yaml")
-	if err != nil {
-		t.Fatal(err)
-	}
-	return string(text)
-}
+func playTable() string { return examples.Pieces()[0] }
 
 // strongest gives every joint site its strongest hidden joint.
 func strongest(t testing.TB, a assembly.Assembly) []*joint.Joint {
@@ -63,31 +55,20 @@ func strongest(t testing.TB, a assembly.Assembly) []*joint.Joint {
 	return out
 }
 
-func TestExplore(t *testing.T) {
-	a := build(t, playTable(t))
-	js := strongest(t, a)
-	ans := Analyse(a, js, 1.3, 9)
-	for _, f := range ans.Findings {
-		fmt.Println("FINDING", f)
-	}
-	for _, c := range append(append(append(ans.Members, ans.Sway...), ans.Sag...), ans.Tipping...) {
-		fmt.Printf("%-45s %8.2f of %8.2f %s reserve %5.2f %s (%s)\n", c.What, c.Demand.Number, c.Capacity.Number, c.Demand.Unit, c.Reserve, c.Verdict, c.Case)
-	}
-	for i, c := range a.Connections {
-		if js[i] == nil {
-			continue
-		}
-		r := joint.Check(*js[i], ans.Forces[i], 1.3)
-		fmt.Printf("%-40s %s reserve %.2f %s %s by %s %+v\n", c.Name, js[i].Describe(), r.Reserve, r.Verdict, ans.Cases[r.Worst].Name, r.Governs, ans.Forces[i][r.Worst])
-	}
-	fmt.Println(len(ans.Cases), ans.Mass)
-}
-
 func BenchmarkAnalyse(b *testing.B) {
-	a := build(b, playTable(b))
+	a := build(b, playTable())
 	js := strongest(b, a)
 	b.ReportAllocs()
 	for b.Loop() {
 		Analyse(a, js, 1.3, 9)
+	}
+}
+
+func BenchmarkForces(b *testing.B) {
+	a := build(b, playTable())
+	js := strongest(b, a)
+	b.ReportAllocs()
+	for b.Loop() {
+		Forces(a, js, 9)
 	}
 }

@@ -7,16 +7,17 @@ import (
 	"longgrain/internal/design/assembly"
 	"longgrain/internal/ground/geom"
 	"longgrain/internal/ground/source"
+	"longgrain/internal/ground/unit"
 	"longgrain/internal/ground/working"
 	"longgrain/internal/solve/spaceframe"
 )
 
 var citeBeam = source.At("timber-theory", "bending, axial force and shear of a rectangle", source.Exact)
 
-// memberStations is the number of places along each member at which stress is looked at, beside the places of its loads.
+// memberStations is the number of places within each member at which stress is looked at, beside its ends and the places of its loads.
 // Moments are linear or, under the member's own weight, nearly linear between loads, and members end wherever
 // something meets them.
-const memberStations = 5
+const memberStations = 3
 
 // memberChecks returns, for each part that carries, its worst stress over all cases.
 func (f *frame) memberChecks(results []spaceframe.CaseResult, wanted float64) []Check {
@@ -41,8 +42,10 @@ func (f *frame) memberChecks(results []spaceframe.CaseResult, wanted float64) []
 			}
 			for _, name := range fp.members {
 				m := c.Member(name)
+				look(m.EndForce[0]) // with what stands on the very end of the member
+				look(m.EndForce[1])
 				for x := range memberStations {
-					look(m.ForceAt(m.Length * float64(x) / (memberStations - 1)))
+					look(m.ForceAt(m.Length * float64(x+1) / (memberStations + 1)))
 				}
 				for _, x := range m.LoadPlaces() {
 					look(m.ForceAt(x))
@@ -155,8 +158,11 @@ const sagShare = 1.0 / 300
 // 128 kg of [a-a-2122f] for stands, scaled to a table that people lean on.
 const sagMass = 50.0
 
+// sagDisc is the size of the patch that the mass rests on, mm. Source: [a-a-2122f], read.
+const sagDisc = 305.0
+
 // sagChecks returns the sag of each surface on fastenings under a mass in its middle: an orthotropic plate held along
-// its carriers' rectangle.
+// its carriers' rectangle, or a strip between carriers that hold one way only.
 func (f *frame) sagChecks() []Check {
 	var out []Check
 	for _, s := range f.surfaces {
@@ -165,17 +171,27 @@ func (f *frame) sagChecks() []Check {
 		if !ok {
 			continue
 		}
-		w := PlateSag(fp.e, fp.perp, fp.g, p.Thickness.MM(), along, across, sagMass*9.80665, 305)
-		span := math.Min(along, across)
+		force := sagMass * unit.Gravity
+		w, span := PlateSag(fp.e, fp.perp, fp.g, p.Thickness.MM(), along, across, force, sagDisc), math.Min(along, across)
+		law, title := "Navier series of an orthotropic plate, held on four sides", "Navier solution of an orthotropic plate"
+		switch held := f.heldWays(s); {
+		case held[0] && !held[1]:
+			w, span = StripSag(fp.e, fp.perp, fp.g, p.Thickness.MM(), along, p.Width.MM(), force), along
+			law, title = "P L³/(48 E I) + 0.3 P L/(G A) over the width that takes part", "bending and shear of a beam"
+		case held[1] && !held[0]:
+			w, span = StripSag(fp.perp, fp.e, fp.g, p.Thickness.MM(), across, p.Length.MM(), force), across
+			law, title = "P L³/(48 E I) + 0.3 P L/(G A) over the width that takes part", "bending and shear of a beam"
+		}
+		cite := source.At("timber-theory", title, source.Exact)
 		c := Check{What: "sag of the " + p.Name, Where: p.Name, Case: fmt.Sprintf("%.0f kg in the middle", sagMass),
-			Cite:     source.At("timber-theory", "Navier solution of an orthotropic plate", source.Exact),
+			Cite:     cite,
 			Demand:   working.Value{Symbol: "w", Name: "sag", Number: w, Unit: "mm"},
 			Capacity: working.Value{Symbol: "w_max", Name: "span over 300", Number: span * sagShare, Unit: "mm"},
 			Advice:   "a thicker top or another rail under it sags less",
-			Working: working.Working{{Title: "Sag of the " + p.Name, Formula: "Navier series of an orthotropic plate, held on four sides",
+			Working: working.Working{{Title: "Sag of the " + p.Name, Formula: law,
 				Inputs: []working.Value{{Symbol: "a", Name: "span along the grain", Number: along, Unit: "mm"}, {Symbol: "b", Name: "span across", Number: across, Unit: "mm"}, {Symbol: "t", Number: p.Thickness.MM(), Unit: "mm"},
 					{Symbol: "E", Number: fp.e, Unit: "MPa"}, {Symbol: "E⊥", Number: fp.perp, Unit: "MPa"}},
-				Result: working.Value{Symbol: "w", Number: w, Unit: "mm"}, Cite: source.At("timber-theory", "Navier solution of an orthotropic plate", source.Exact)}},
+				Result: working.Value{Symbol: "w", Number: w, Unit: "mm"}, Cite: cite}},
 		}
 		c.Comfort = true
 		c.verdict(1)
@@ -184,41 +200,80 @@ func (f *frame) sagChecks() []Check {
 	return out
 }
 
-// spans returns the distances between the outermost carriers of a surface, along and across its grain. Where carriers
-// run one way only, the other span is the surface's own size, which is on the safe side.
-func (f *frame) spans(s surface) (along, across float64, ok bool) {
+// heldWays tells whether the carriers of a surface hold it at two places along its grain, and across.
+func (f *frame) heldWays(s surface) [2]bool {
+	lo, hi := f.reach(s)
+	return [2]bool{hi[0]-lo[0] > 1, hi[1]-lo[1] > 1}
+}
+
+// reach returns the extent of the lines of carriers along and across the grain of a surface, in its own x and y. A carrier
+// counts in the direction square to its contact.
+func (f *frame) reach(s surface) (lo, hi [2]float64) {
 	p := f.a.Parts[s.part]
-	lo, hi := [2]float64{math.Inf(1), math.Inf(1)}, [2]float64{math.Inf(-1), math.Inf(-1)}
+	lo, hi = [2]float64{math.Inf(1), math.Inf(1)}, [2]float64{math.Inf(-1), math.Inf(-1)}
 	for _, c := range s.carriers {
 		at := p.Pose.In(f.centreLine(c, 0))
+		line := f.a.Parts[c].Pose.Axes[0]
+		if f.upright(c) {
+			line = f.a.Parts[c].Pose.Axes[1]
+		}
 		k := 1
-		if geom.Parallel(f.a.Parts[c].Pose.Axes[0], p.Pose.Axes[1]) {
+		if geom.Parallel(line, p.Pose.Axes[1]) {
 			k = 0
 		}
 		x := [2]float64{at.X, at.Y}[k]
 		lo[k], hi[k] = math.Min(lo[k], x), math.Max(hi[k], x)
 	}
-	along, across = hi[0]-lo[0], hi[1]-lo[1]
-	if !(along > 1) {
-		along = p.Length.MM()
-	}
-	if !(across > 1) {
-		across = p.Width.MM()
-	}
-	return along, across, len(s.carriers) > 1
+	return lo, hi
 }
+
+// spans returns the distances between the outermost carriers of a surface, along and across its grain; where they hold one way only,
+// the other span is the surface's own size. False for fewer than two carriers.
+func (f *frame) spans(s surface) (along, across float64, ok bool) {
+	p, held := f.a.Parts[s.part], f.heldWays(s)
+	lo, hi := f.reach(s)
+	along, across = p.Length.MM(), p.Width.MM()
+	if held[0] {
+		along = hi[0] - lo[0]
+	}
+	if held[1] {
+		across = hi[1] - lo[1]
+	}
+	return along, across, len(s.carriers) > 1 && (held[0] || held[1])
+}
+
+// StripSag returns the sag under a force in the middle of a board held at two ends only, mm.
+//
+//	w = P L³/(48 E I) + 0.3 P L/(G A), I = b t³/12, A = b t, b = min(width, 1.2 L (Eside/E)^¼)
+//
+// e and side are the moduli along the span and square to it, g that in shear, MPa; t the thickness, l the span and
+// width the size square to it, mm; the force in N. All are above 0. b is the width that takes part under a force at one place.
+//
+// Source: [timber-theory]; b derived in docs/methods/structure.md.
+func StripSag(e, side, g, t, l, width, force float64) float64 {
+	b := math.Min(width, 1.2*l*math.Pow(side/e, 0.25))
+	return force*l*l*l/(4*e*b*t*t*t) + 0.3*force*l/(g*b*t)
+}
+
+// poissonLT is Poisson's ratio for strain across the grain from stress along it.
+//
+// Source: [wood-handbook] table 5-2, a middle value of softwoods, from memory.
+const poissonLT = 0.35
 
 // PlateSag returns the sag in the middle of an orthotropic plate held on four sides, mm.
 //
 //	w = sum over odd m, n of q_mn / (pi^4 (Dx m^4/a^4 + 2 H m² n²/(a² b²) + Dy n^4/b^4))
-//	Dx = E t³/12, Dy = Eperp t³/12, H = G t³/6 (the small part from Poisson's ratio is left out)
+//	Dx = E t³/12/(1 − ν ν'), Dy = Eperp t³/12/(1 − ν ν'), H = ν Dy + G t³/6, ν' = ν Eperp/E
 //
 // e, perp, g are the moduli along and across the grain and in shear, MPa; t the thickness, a and b the spans along
-// and across the grain, mm; the force in N is spread over a square of the given side, mm, in the middle. All are above 0.
+// and across the grain, mm; the force in N is spread over a square of the given side, mm, in the middle, or over the whole span
+// where that is shorter. All are above 0.
 //
 // Source: Navier's series, [timber-theory]. 25 terms each way leave less than 0.1 %.
 func PlateSag(e, perp, g, t, a, b, force, side float64) float64 {
-	dx, dy, h := e*t*t*t/12, perp*t*t*t/12, g*t*t*t/6
+	held := 1 - poissonLT*poissonLT*perp/e
+	dx, dy := e*t*t*t/12/held, perp*t*t*t/12/held
+	h := poissonLT*dy + g*t*t*t/6
 	patch := func(n int, span float64) float64 { // share of a sine wave under the patch
 		c := math.Min(side, span)
 		k := float64(n) * math.Pi / span

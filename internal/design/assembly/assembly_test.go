@@ -1,6 +1,7 @@
 package assembly_test
 
 import (
+	"fmt"
 	"math"
 	"os"
 	"strings"
@@ -137,5 +138,49 @@ connections:
 	}
 	if len(a.Supports) != 2 {
 		t.Errorf("%d supports", len(a.Supports))
+	}
+}
+
+const twoPosts = `
+longgrain: 1
+name: Posts
+parts:
+  - {name: a, role: leg, length: 400 mm, width: 45 mm, thickness: 45 mm, along: z, across: x%s}
+  - {name: b, role: leg, length: 400 mm, width: 45 mm, thickness: 45 mm, at: [445 mm, 0 mm, 0 mm], along: z, across: x%s}
+  - {name: bar, role: rail, length: 400 mm, width: 60 mm, thickness: 20 mm, at: [45 mm, 10 mm, 300 mm], along: x, across: z}
+connections:
+  - between: [bar, a]
+  - between: [bar, b]
+%s`
+
+func TestTwoConnectionsOfOneNameAreReported(t *testing.T) {
+	for name, more := range map[string]string{
+		"the same parts twice":         "  - between: [bar, a]\n",
+		"the same parts changed over":  "  - between: [a, bar]\n",
+		"a name given to another pair": "  - {between: [a, bar], name: bar to b}\n",
+	} {
+		_, problems := build(t, fmt.Sprintf(twoPosts, "", "", more))
+		if len(problems) != 1 || problems[0].Code != problem.DuplicateName {
+			t.Errorf("%s: %v", name, problems)
+		}
+	}
+}
+
+func TestPartsWithDifferentTapersAreNotAlike(t *testing.T) {
+	kinds := func(a, b string) bool {
+		got, problems := build(t, fmt.Sprintf(twoPosts, a, b, ""))
+		if len(problems) > 0 {
+			t.Fatal(problems)
+		}
+		return got.Parts[0].Kind == got.Parts[1].Kind
+	}
+	taper := func(side, by string) string {
+		return ", tapers: [{side: " + side + ", toward: bottom, start: 100 mm, by: " + by + "}]"
+	}
+	if !kinds(taper("right", "10 mm"), taper("left", "10 mm")) {
+		t.Error("mirrored tapers make two kinds")
+	}
+	if kinds(taper("right", "10 mm"), taper("left", "15 mm")) {
+		t.Error("tapers of 10 and 15 mm make one kind")
 	}
 }

@@ -3,6 +3,7 @@ package assembly
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"longgrain/internal/design/piece"
@@ -154,6 +155,10 @@ func (b *builder) connect(i int) {
 	contact.Name = orDefault(d.Name, b.out.Parts[contact.A.Part].Name+" to "+b.out.Parts[contact.B.Part].Name)
 	contact.Purpose = orDefault(d.Purpose, Joint)
 	contact.Wish = d.Joint
+	if slices.ContainsFunc(b.out.Connections, func(c Connection) bool { return c.Name == contact.Name }) {
+		b.report(problem.DuplicateName, path, fmt.Sprintf("there are two connections named %q", contact.Name), "give each connection a name of its own, and connect two parts only once")
+		return
+	}
 	b.out.Connections = append(b.out.Connections, contact)
 }
 
@@ -280,7 +285,7 @@ func (b *builder) number() {
 	count := map[int]int{}
 	for i := range b.out.Parts {
 		p := &b.out.Parts[i]
-		key := fmt.Sprint(p.Role, p.Length, p.Width, p.Thickness, p.Species, p.Build, len(p.Features))
+		key := fmt.Sprint(p.Role, p.Length, p.Width, p.Thickness, p.Species, p.Build, tapers(*p))
 		kind, known := kinds[key]
 		if !known {
 			kind = len(kinds)
@@ -300,6 +305,16 @@ func (b *builder) number() {
 		}
 		c.Group = groups[key]
 	}
+}
+
+// tapers lists the sizes of the tapers of a part, whatever the side: mirrored legs are alike.
+func tapers(p Part) []string {
+	var out []string
+	for _, f := range p.Features {
+		out = append(out, fmt.Sprint(f.Length, f.Depth))
+	}
+	slices.Sort(out)
+	return out
 }
 
 // kindLetters returns A, B, ... Z, AA, AB, ...

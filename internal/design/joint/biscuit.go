@@ -24,7 +24,7 @@ func biscuits(s Site, m Means) []Joint {
 	}
 	var out []Joint
 	for _, b := range hardware.Biscuits() {
-		if unit.MM(s.Thick()) < b.SlotWidth+2*biscuitWall || b.SlotDepth > s.Room {
+		if unit.MM(s.Thick()) < b.SlotWidth+2*biscuitWall || b.SlotDepth > min(s.Room, s.reach()) {
 			continue
 		}
 		for n := 1; n <= maxBiscuits; n++ {

@@ -61,11 +61,14 @@ func cutPin(s Site, j Joint, u unit.Length) (onA assembly.Feature, onB *assembly
 	return onA, &b
 }
 
-// pocketBore returns the slanting hole in the inner face of A through which a pocket screw goes. It starts where the
-// head sits and leans towards the end.
+// pocketBore returns the slanting hole in the inner face of A through which a pocket screw goes, from its mouth to the
+// shelf on which the head sits; its depth is measured along it. The line of the screw leaves the end in the middle of the
+// thickness.
 func pocketBore(s Site, z Sizes, u unit.Length) assembly.Feature {
-	f := assembly.Feature{Kind: assembly.Bore, Side: s.innerFace(), V: u, Diameter: pocketHole, Depth: unit.MM(s.Thick() / 2), For: s.Connection.Name,
-		U: z.DepthA.Scale(math.Cos(float64(hardware.PocketHoleAngle) * math.Pi / 180)), Tilt: -(90 - hardware.PocketHoleAngle)}
+	angle := float64(hardware.PocketHoleAngle) * math.Pi / 180
+	middle := s.Thick() / 2
+	f := assembly.Feature{Kind: assembly.Bore, Side: s.innerFace(), V: u, Diameter: pocketHole, For: s.Connection.Name,
+		U: unit.MM(middle / math.Tan(angle)), Depth: unit.MM(middle/math.Sin(angle)) - z.DepthA, Tilt: -(90 - hardware.PocketHoleAngle)}
 	if s.Connection.A.Side.High() {
 		f.U, f.Tilt = s.A.Length-f.U, -f.Tilt
 	}

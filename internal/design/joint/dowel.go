@@ -36,12 +36,9 @@ func dowels(s Site, m Means) []Joint {
 		if !dowelSuits(s, d) {
 			continue
 		}
-		inB := min(stock.Length/2, s.Room).RoundTo(unit.Millimetre / 2)
-		if inB > s.Room {
-			inB -= unit.Millimetre / 2
-		}
+		inB := dowelDepth(s, stock)
 		inA := stock.Length - inB
-		if inB.MM() < dowelLeast*d.MM() || inA.MM() > dowelMostSide*d.MM() {
+		if min(inA, inB).MM() < dowelLeast*d.MM() || max(inA, inB).MM() > dowelMostSide*d.MM() || inA+glueSpace > s.reach() {
 			continue
 		}
 		for n := 2; n <= maxDowels; n++ {
@@ -53,6 +50,21 @@ func dowels(s Site, m Means) []Joint {
 		}
 	}
 	return out
+}
+
+// dowelDepth returns how deep a dowel stands in B, in half millimetres: half its length or as the maker wishes, and no
+// more than leaves room for the glue below it.
+func dowelDepth(s Site, stock hardware.Dowel) unit.Length {
+	wanted := stock.Length / 2
+	if s.wishes(Dowels) && s.Wish.Depth.Length > 0 {
+		wanted = s.Wish.Depth.Length
+	}
+	most := min(wanted, s.Room-glueSpace)
+	depth := most.RoundTo(unit.Millimetre / 2)
+	if depth > most {
+		depth -= unit.Millimetre / 2
+	}
+	return depth
 }
 
 // dowelSuits applies rules D01 and D02: a third to a half of the thickness (half a millimetre more is

@@ -2,9 +2,9 @@ package joint
 
 import (
 	"fmt"
-	"os"
 	"testing"
 
+	"longgrain/examples"
 	"longgrain/internal/design/assembly"
 	"longgrain/internal/design/pattern"
 	"longgrain/internal/design/piece"
@@ -13,9 +13,12 @@ import (
 	"longgrain/patterns"
 )
 
-var everything = Means{Can: func(hardware.Job) bool { return true }, Dowels: hardware.Dowels(), Mark: unit.Millimetre / 2}
+const mm = unit.Millimetre
 
-func build(t *testing.T, text string) assembly.Assembly {
+// everything is a shop with every tool and every dowel that is sold.
+var everything = Means{Can: func(hardware.Job) bool { return true }, Dowels: hardware.Dowels(), Mark: mm / 2}
+
+func build(t testing.TB, text string) assembly.Assembly {
 	t.Helper()
 	p, problems := piece.Parse("test.yaml", []byte(text))
 	if len(problems) == 0 {
@@ -31,45 +34,66 @@ func build(t *testing.T, text string) assembly.Assembly {
 	return a
 }
 
-func sites(t *testing.T, text string) []Site {
+func sitesOf(t testing.TB, a assembly.Assembly) []Site {
 	t.Helper()
-	s, err := Sites(build(t, text), 12)
+	s, err := Sites(a, 12)
 	if err != nil {
 		t.Fatal(err)
 	}
 	return s
 }
 
-func playTable(t *testing.T) string {
-	t.Helper()
-	text, err := os.ReadFile("../../../examples/play-table.yaml")
-	if err != nil {
-		t.Fatal(err)
-	}
-	return string(text)
-}
+func playTable() string { return examples.Pieces()[0] }
 
-const corner = `
+// corner is a frame corner: the end of a rail against the edge of a stile, both 19 x 63.5 mm.
+func corner(species string) string {
+	return fmt.Sprintf(`
 longgrain: 1
 name: Corner
-wood: {species: eastern white pine}
+wood: {species: %s}
 parts:
   - {name: stile, length: 200 mm, width: 63.5 mm, thickness: 19 mm, along: z, across: x}
   - {name: rail, length: 200 mm, width: 63.5 mm, thickness: 19 mm, at: [63.5 mm, 0 mm, 136.5 mm], along: x, across: z}
 connections:
   - between: [rail, stile]
-`
+`, species)
+}
 
-func TestExplore(t *testing.T) {
-	for name, text := range map[string]string{"corner": corner, "table": playTable(t)} {
-		for _, s := range sites(t, text) {
-			fmt.Println(name, s.Connection.Name, s.Connection.Group, "room", s.Room.MM(), "near", s.NearLow, s.NearHigh, s.Height(), s.Thick())
-			for _, j := range Possible(s, everything) {
-				fmt.Printf("   %-50s %5.1f N·m  weak %5.1f  pull %6.0f  shear %6.0f %6.0f twist %5.1f K %6.1f kNm/rad  glue %5.1f cm2 (%s)\n", j.Describe(), j.Strength.BendU.Mean, j.Strength.BendV.Mean, j.Strength.Tension.Mean, j.Strength.ShearU.Mean, j.Strength.ShearV.Mean, j.Strength.Twist.Mean, float64(j.Stiffness.BendU)/1000, float64(j.Glue.LongGrain)*1e4, j.Strength.BendU.Governs)
-			}
-			if name == "table" {
-				break
-			}
+// teeJoint is a rail of a size against the middle of the edge of a stile, with a joint fixed.
+func teeJoint(species string, width, thickness float64, wish string) string {
+	return fmt.Sprintf(`
+longgrain: 1
+name: Tee
+wood: {species: %s}
+parts:
+  - {name: stile, length: 400 mm, width: 63.5 mm, thickness: %v mm, along: z, across: x}
+  - {name: rail, length: 200 mm, width: %v mm, thickness: %v mm, at: [63.5 mm, 0 mm, 150 mm], along: x, across: z}
+connections:
+  - between: [rail, stile]
+    joint: {%s}
+`, species, thickness, width, thickness, wish)
+}
+
+// oneSite returns the only site of a piece.
+func oneSite(t testing.TB, text string) Site {
+	t.Helper()
+	s := sitesOf(t, build(t, text))
+	if len(s) != 1 {
+		t.Fatalf("%d sites, want one", len(s))
+	}
+	return s[0]
+}
+
+// find returns the possible joint of a kind and count with the wanted diameter and total length of dowels; zero
+// agrees with anything.
+func find(t testing.TB, s Site, k Kind, count int, diameter, length unit.Length) Joint {
+	t.Helper()
+	for _, j := range Possible(s, everything) {
+		z := j.Sizes
+		if j.Kind == k && z.Count == count && same(diameter, z.Diameter) && same(length, z.DepthA+z.DepthB) {
+			return j
 		}
 	}
+	t.Fatalf("no %d %s of %v x %v between %s and %s", count, k, diameter.MM(), length.MM(), s.A.Name, s.B.Name)
+	return Joint{}
 }

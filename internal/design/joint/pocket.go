@@ -32,7 +32,8 @@ func pocketScrews(s Site, m Means) []Joint {
 	}
 	screw, ok := hardware.PocketScrewFor(unit.MM(s.Thick()))
 	bite := screw.Length.Scale(pocketBite)
-	if !ok || bite > s.Depth-bareWall {
+	// The pocket comes out of the face about twice the thickness behind the head: half of it over the tangent of 15°.
+	if !ok || bite > s.Room || screw.Length-bite+2*unit.MM(s.Thick()) > s.reach() {
 		return nil
 	}
 	var out []Joint

@@ -86,6 +86,12 @@ func site(a assembly.Assembly, c assembly.Connection, m wood.Moisture) (Site, er
 	return s, nil
 }
 
+// reach is how deep a pin may go into A, so that it stays clear of one that comes in from the other end.
+func (s Site) reach() unit.Length { return (s.A.Length - bareWall) / 2 }
+
+// wishes tells whether the maker fixed a joint of this kind.
+func (s Site) wishes(k Kind) bool { return s.Wish != nil && s.Wish.Kind == string(k) }
+
 // clear returns how deep a pin may go before it comes too near the pins of another connection on a
 // neighbouring side of the same part. Both parts' pins are taken to stand in the middle of their contact and to
 // be half as thick as the part, the thickest that rule D01 allows.

@@ -33,17 +33,12 @@ func tenons(s Site, m Means) []Joint {
 	}
 	var out []Joint
 	thick := unit.MM(s.Thick())
-	for _, t := range chisels(m.Family) {
+	for _, t := range s.tenonThicknesses(m.Family) {
 		// Rule M01: a third of the rail's thickness, up to a half.
 		if t < thick*3/10 || t > thick/2 {
 			continue
 		}
-		for l := tenonLeast; l <= s.tenonRoom(t); l += tenonStep {
-			if j, ok := tenonJoint(s, m, t, l); ok {
-				out = append(out, j)
-			}
-		}
-		if l := s.tenonRoom(t).RoundTo(unit.Millimetre); l <= s.tenonRoom(t) && l > tenonLeast && (l-tenonLeast)%tenonStep != 0 {
+		for _, l := range s.tenonLengths() {
 			if j, ok := tenonJoint(s, m, t, l); ok {
 				out = append(out, j)
 			}
@@ -52,8 +47,33 @@ func tenons(s Site, m Means) []Joint {
 	return out
 }
 
-// tenonRoom is how long a tenon may be: rule M02, two thirds of the leg, and clear of the neighbouring mortise.
-func (s Site) tenonRoom(unit.Length) unit.Length { return min(s.Room-glueSpace, s.Depth*2/3) }
+// tenonThicknesses are those of chisels, or the one that the maker wishes.
+func (s Site) tenonThicknesses(f unit.Family) []unit.Length {
+	if s.wishes(Tenon) && s.Wish.Thickness.Length > 0 {
+		return []unit.Length{s.Wish.Thickness.Length}
+	}
+	return chisels(f)
+}
+
+// tenonLengths are steps from the least to the most, or the one that the maker wishes. Rule M02: two thirds of the
+// leg, and clear of the neighbouring mortise.
+func (s Site) tenonLengths() []unit.Length {
+	most := min(s.Room-glueSpace, s.Depth*2/3)
+	if s.wishes(Tenon) && s.Wish.Depth.Length > 0 {
+		if l := s.Wish.Depth.Length; l <= most {
+			return []unit.Length{l}
+		}
+		return nil
+	}
+	var out []unit.Length
+	for l := tenonLeast; l <= most; l += tenonStep {
+		out = append(out, l)
+	}
+	if l := most.RoundTo(unit.Millimetre); l <= most && l > tenonLeast && (l-tenonLeast)%tenonStep != 0 {
+		out = append(out, l)
+	}
+	return out
+}
 
 func tenonJoint(s Site, m Means, t, l unit.Length) (Joint, bool) {
 	r := s.Connection.A.Area
@@ -65,6 +85,14 @@ func tenonJoint(s Site, m Means, t, l unit.Length) (Joint, bool) {
 		hi = r.U1 - tenonSetback
 	}
 	lo, hi = lo.CeilTo(m.Mark), hi.RoundTo(m.Mark)
+	if s.wishes(Tenon) && s.Wish.Width.Length > 0 {
+		spare := hi - lo - s.Wish.Width.Length
+		if spare < 0 {
+			return Joint{}, false
+		}
+		lo += (spare / 2).RoundTo(m.Mark)
+		hi = lo + s.Wish.Width.Length
+	}
 	width := hi - lo
 	if width < 2*t {
 		return Joint{}, false

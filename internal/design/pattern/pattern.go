@@ -97,6 +97,33 @@ func Describe(s Script) (Info, problem.List) {
 	return program.info, problems
 }
 
+// Check returns what is wrong with the pattern and the sizes that a piece names, without working the pattern out. It serves
+// to tell all faults of a file at once when others stand in the way of Expand.
+func Check(p piece.Piece, library Library) problem.List {
+	var problems problem.List
+	if p.Pattern == "" {
+		return nil
+	}
+	script, ok := find(p, library, &problems)
+	if !ok {
+		return problems
+	}
+	if program, ok := load(script, p.At("pattern"), &problems); ok {
+		readSizes(p.Sizes.ReportTo(&problems), program.info.Sizes)
+	}
+	return problems
+}
+
+// find returns the script that a piece names.
+func find(p piece.Piece, library Library, problems *problem.List) (Script, bool) {
+	script, ok := library.Find(p.Pattern)
+	if !ok {
+		problems.Add(problem.Problem{Code: problem.UnknownName, At: p.At("pattern"),
+			What: fmt.Sprintf("there is no pattern %q", p.Pattern), Mend: problem.DidYouMean(p.Pattern, library.Names())})
+	}
+	return script, ok
+}
+
 // Expand works out the pattern of a piece: it returns the piece with the pattern's parts and connections
 // before those that the piece writes out itself, and the sizes with their values. A piece without
 // a pattern comes back as it is.
@@ -105,10 +132,8 @@ func Expand(p piece.Piece, library Library) (piece.Piece, Info, problem.List) {
 	if p.Pattern == "" {
 		return p, Info{}, nil
 	}
-	script, ok := library.Find(p.Pattern)
+	script, ok := find(p, library, &problems)
 	if !ok {
-		problems.Add(problem.Problem{Code: problem.UnknownName, At: p.At("pattern"),
-			What: fmt.Sprintf("there is no pattern %q", p.Pattern), Mend: problem.DidYouMean(p.Pattern, library.Names())})
 		return p, Info{}, problems
 	}
 	program, ok := load(script, p.At("pattern"), &problems)

@@ -13,6 +13,7 @@ import (
 	"longgrain/internal/ground/problem"
 	"longgrain/internal/ground/strict"
 	"longgrain/internal/ground/unit"
+	"longgrain/internal/trade/coating"
 	"longgrain/internal/trade/wood"
 )
 
@@ -159,6 +160,11 @@ func (p *Piece) check(problems *problem.List) {
 		report(problem.OutOfRange, "parts", fmt.Sprintf("%d parts are too many", len(p.Parts)), fmt.Sprintf("at most %d", MaxParts))
 	}
 	checkSpecies(p.Wood.Species, "wood.species", report)
+	if p.Finish != "" {
+		if _, ok := coating.FindSchedule(p.Finish); !ok {
+			report(problem.UnknownName, "finish", fmt.Sprintf("there is no finish %q", p.Finish), problem.DidYouMean(p.Finish, coating.ScheduleNames()))
+		}
+	}
 	p.checkParts(problems, report)
 	p.checkConnections(report)
 }

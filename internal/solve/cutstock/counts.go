@@ -9,15 +9,17 @@ import (
 
 // Branching on stock counts. Idea: the cost of a plan is decided by how many pieces of each kind are taken, and there are
 // few kinds. So search over boxes low <= pieces of each kind <= top, best bound first, each bounded by column generation;
-// when the relaxation of a box takes whole numbers of pieces, that point is tried by a dive, cut out of the box and set aside
-// for the exact fit test, which comes last. Closes the gap that comes from prices and limited stock, which is most of the gap when few pieces are bought;
-// leaves to fit.go whether given pieces hold the items. Reference for branching on aggregates: F. Vanderbeck, On
-// Dantzig-Wolfe decomposition in integer programming, Operations Research 48 (2000), doi:10.1287/opre.48.1.111.12453.
+// when the relaxation of a box takes whole numbers of pieces, that point is tried by a dive, cut out of the box and set
+// aside for the exact fit test, which comes last. Closes the gap that comes from prices and limited stock, which is most of
+// the gap when few pieces are bought; leaves to fit.go whether given pieces hold the items. Reference for branching on
+// aggregates: F. Vanderbeck, On Dantzig-Wolfe decomposition in integer programming, Operations Research 48 (2000),
+// doi:10.1287/opre.48.1.111.12453.
 type countSearch struct {
-	s     *solver
-	open  boxHeap
-	made  int
-	aside []point // points the fit test has given up so far, by rising bound
+	s        *solver
+	open     boxHeap
+	made     int
+	explored int
+	aside    []point // points the fit test has given up so far, by rising bound
 }
 
 // point is one combination of stock counts that may or may not hold the items.
@@ -33,6 +35,9 @@ const (
 	firstDive = 4_000_000
 	firstFit  = 2_000_000
 )
+
+// diveEvery is how many boxes are bounded from one dive in a box with fractional counts to the next.
+const diveEvery = 10
 
 // box is a set of stock counts with a bound on the cost of plans that use them.
 type box struct {
@@ -82,9 +87,13 @@ func (c *countSearch) run() {
 			c.setAside(pt)
 		}
 	}
-	if len(c.open) == 0 && len(c.aside) == 0 {
-		s.raise(float64(s.stop()))
-		s.none = !s.known
+	if len(c.open) > 0 || len(c.aside) > 0 {
+		return
+	}
+	if s.known {
+		s.raise(float64(s.best.cost))
+	} else {
+		s.none = true
 	}
 }
 
@@ -99,14 +108,14 @@ func (c *countSearch) lowest(bound int64) int64 {
 // dive looks for a plan with the pieces of a point.
 func (c *countSearch) dive(pt point, depth, deviations int) {
 	d := diver{s: c.s, shake: pt.tries}
-	c.s.budget.within(firstDive<<pt.tries, func() { d.dive(c.branchAt(pt), depth, deviations) })
+	c.s.p.budget.within(firstDive<<pt.tries, func() { d.dive(c.branchAt(pt), depth, deviations) })
 }
 
 // refutes reports whether the fit test proves that the pieces of a point allow no plan cheaper than the best one.
 func (c *countSearch) refutes(pt point) bool {
 	f := fitSearch{s: c.s}
 	done := pt.bound >= c.s.stop()
-	c.s.budget.within(firstFit<<pt.tries, func() { done = done || f.refutes(c.branchAt(pt)) })
+	c.s.p.budget.within(firstFit<<pt.tries, func() { done = done || f.refutes(c.branchAt(pt)) })
 	return done
 }
 
@@ -137,7 +146,7 @@ func (c *countSearch) explore(b box) {
 		return
 	}
 	g := s.lp
-	ok := g.relax(task{s.p.demand, b.top, b.low}, 0, s.stop())
+	ok := g.relax(task{s.p.demand, b.top, b.low}, 0, b.bound, s.stop())
 	b.bound = max(b.bound, s.p.roundUp(g.bound))
 	if !ok {
 		c.push(b) // the budget is spent; the box stays open
@@ -148,6 +157,10 @@ func (c *countSearch) explore(b box) {
 	}
 	s.offer(g.rounded())
 	counts := g.counts()
+	if c.explored++; c.explored%diveEvery == 0 {
+		d := diver{s: s}
+		s.p.budget.within(firstDive, func() { d.dive(branch{task: g.task}, deviateDepth, 0) })
+	}
 	if k := mostFractional(counts); k >= 0 {
 		c.split(b, k, int64(counts[k]))
 		return

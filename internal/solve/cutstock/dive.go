@@ -47,7 +47,7 @@ func (d *diver) dive(b branch, depth, deviations int) {
 		return
 	}
 	g := s.lp
-	if !g.relax(b.task, d.shake, s.stop()-b.cost) || b.cost+s.p.roundUp(g.bound) >= s.stop() {
+	if !g.relax(b.task, d.shake, s.bound-b.cost, s.stop()-b.cost) || b.cost+s.p.roundUp(g.bound) >= s.stop() {
 		return
 	}
 	s.offer(append(slices.Clip(b.runs), g.rounded()...))

@@ -14,11 +14,8 @@
 // its leftover. Item l becomes a size l+kerf and stock becomes a capacity U+kerf; nothing else in the package
 // knows about kerf and trim except Verify, which re-adds them from the plan.
 //
-// Methods, cheapest first (each file's header says what it does and what it leaves out): constructive fills
-// (fill.go), column generation with a bounded knapsack as pricing (colgen.go, master.go, knapsack.go), dives that fix
-// patterns and price again (dive.go), and search over stock combinations with an exact fit test (combine.go, fit.go).
-//
-// References: P. C. Gilmore, R. E. Gomory, A linear programming approach to the cutting-stock problem,
-// Operations Research 9 (1961) and 11 (1963), doi:10.1287/opre.9.6.849; A. A. Farley, A note on bounding a class
-// of linear programming problems, Operations Research 38 (1990), doi:10.1287/opre.38.5.922.
+// Methods, cheapest first (each file's header says what it does and what it leaves out): constructive fills (fill.go),
+// bounds by dual feasible functions (dff.go), column generation with a bounded knapsack as pricing (colgen.go, master.go,
+// simplex.go, knapsack.go), dives that fix patterns and price again (dive.go), branching on stock counts (counts.go) and an
+// exact fit test for given counts (fit.go). docs/methods/cutstock.md has the formulas with their sources.
 package cutstock

@@ -38,11 +38,12 @@ func (p *problem) fillTight(need []int64, capacity int64) []entry {
 		}
 	}
 	s.descend(s.first, capacity)
+	p.budget.spend(int64(4 * (tightNodes - s.nodes)))
 	return s.found
 }
 
 // tightNodes bounds the search of one fill: enough to try every fill of a workshop's board, little enough for thousands.
-const tightNodes = 2000
+const tightNodes = 500
 
 type tightSearch struct {
 	p     *problem

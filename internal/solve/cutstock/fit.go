@@ -41,8 +41,8 @@ func (f *fitSearch) node(b branch) {
 		s.offer(b.runs)
 		return
 	}
-	if b.cost+s.p.step > s.stop() || s.budget.done() {
-		f.missed = f.missed || s.budget.done()
+	if b.cost+s.p.step > s.stop() || s.p.budget.done() {
+		f.missed = f.missed || s.p.budget.done()
 		return
 	}
 	key := b.key()
@@ -50,7 +50,7 @@ func (f *fitSearch) node(b branch) {
 		return
 	}
 	g := s.lp
-	if !g.relax(b.task, 0, s.stop()-b.cost) {
+	if !g.relax(b.task, 0, noFloor, s.stop()-b.cost) {
 		f.missed = true
 		return
 	}
@@ -68,7 +68,7 @@ func (f *fitSearch) branch(b branch) {
 	s := f.s
 	bound := s.lp.bound
 	first := slices.IndexFunc(b.need, func(n int64) bool { return n > 0 })
-	e := choiceList{p: s.p, proof: s.lp.proof, task: b.task, budget: s.budget}
+	e := choiceList{p: s.p, proof: s.lp.proof, task: b.task}
 	e.slack = float64(s.stop()-b.cost) - bound
 	for k := range s.p.kinds {
 		if b.free[k] > 0 {
@@ -84,7 +84,7 @@ func (f *fitSearch) branch(b branch) {
 			return
 		}
 		f.node(b.fix(s.p, c.pattern, 1))
-		if s.budget.done() {
+		if s.p.budget.done() {
 			f.missed = true
 			return
 		}
@@ -114,7 +114,6 @@ type choiceList struct {
 	p       *problem
 	proof   proof
 	task    task
-	budget  *budget
 	kind    int
 	slack   float64
 	items   []entry
@@ -143,7 +142,7 @@ func (e *choiceList) collect(first int) {
 
 // extend adds types from i on to the present items.
 func (e *choiceList) extend(i int, free int64, value float64) {
-	if e.tooMany || !e.budget.spend(4) {
+	if e.tooMany || !e.p.budget.spend(4) {
 		e.tooMany = true
 		return
 	}

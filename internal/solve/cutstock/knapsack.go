@@ -23,16 +23,18 @@ const (
 	lateSteps  = 1 << 20 // steps of one search when the table is too large
 	tableCells = 4 << 20 // largest table, in cells of one byte
 	leastSteps = 200     // steps of one search however small the table is
+	quickCells = 500_000 // a table larger than this is put off while a short search finds patterns
+	quickSteps = 600     // steps of a short search
+	coarseSize = 50_000  // cells of a coarse table
 )
 
 // pricer holds the scratch memory of the knapsack methods.
 type pricer struct {
-	p      *problem
-	budget *budget
-	scale  int64 // price units per unit of cost
-	types  []pricedType
-	best   []int64 // table: best value within each capacity
-	taken  []bool  // table: whether pass n is taken at capacity c
+	p     *problem
+	scale int64 // price units per unit of cost
+	types []pricedType
+	best  []int64 // table: best value within each capacity
+	taken []bool  // table: whether pass n is taken at capacity c
 	// state of a search
 	kind  int
 	worth float64 // price units per unit of free capacity that a leftover is worth at most, beyond base
@@ -60,10 +62,13 @@ func (pr *pricer) load(prices []int64, need []int64) {
 	for i, w := range prices {
 		if w > 0 && need[i] > 0 {
 			size := pr.p.size[i]
-			pr.types = append(pr.types, pricedType{i, size, w, need[i], float64(w) / float64(size), 0})
+			most := min(need[i], pr.p.kinds[0].capacity/size)
+			pr.types = append(pr.types, pricedType{i, size, w, most, float64(w) / float64(size), 0})
 		}
 	}
-	slices.SortStableFunc(pr.types, func(a, b pricedType) int { return cmp.Compare(b.ratio, a.ratio) })
+	slices.SortFunc(pr.types, func(a, b pricedType) int {
+		return cmp.Or(cmp.Compare(b.ratio, a.ratio), cmp.Compare(a.item, b.item))
+	})
 	least := int64(math.MaxInt64)
 	for n := len(pr.types) - 1; n >= 0; n-- {
 		least = min(least, pr.types[n].size)
@@ -72,15 +77,25 @@ func (pr *pricer) load(prices []int64, need []int64) {
 }
 
 // price answers for every kind with free pieces. floor[k] is a value that a pattern of kind k must exceed to be of
-// interest: answers that do not are not returned in full, only bounded by it.
-func (pr *pricer) price(free, floor []int64) []priced {
+// interest: answers that do not are not returned in full, only bounded by it. When the table is large, a short
+// search that has found something of interest is answer enough; its bounds are then weak. When it has not, a coarse
+// answer holds bounds only, a little above the truth.
+func (pr *pricer) price(free, floor []int64, coarse bool) []priced {
 	out := make([]priced, len(pr.p.kinds))
 	passes, width := pr.passes(free)
 	cells := int64(len(passes)) * width
 	steps := min(max(cells/int64(2*len(free)), leastSteps), lateSteps)
-	exact := pr.searchAll(out, free, floor, steps)
+	if cells > quickCells {
+		if pr.searchAll(out, free, floor, min(steps, quickSteps)) || slices.ContainsFunc(out, priced.interesting) {
+			return out
+		}
+		if coarse {
+			pr.coarseBounds(out, free, passes, width)
+			return out
+		}
+	}
 	switch {
-	case exact:
+	case pr.searchAll(out, free, floor, steps):
 	case cells <= tableCells:
 		pr.table(passes, width)
 		pr.readTable(out, free, passes, width)
@@ -89,6 +104,9 @@ func (pr *pricer) price(free, floor []int64) []priced {
 	}
 	return out
 }
+
+// interesting reports whether the answer holds a pattern.
+func (a priced) interesting() bool { return a.items != nil }
 
 // searchAll searches for every kind with free pieces that is not answered exactly yet, and reports whether all are now.
 func (pr *pricer) searchAll(out []priced, free, floor []int64, steps int64) bool {
@@ -117,7 +135,7 @@ func (pr *pricer) search(k int, floor, steps int64) priced {
 	pr.count = append(pr.count[:0], make([]int64, len(pr.types))...)
 	pr.found = append(pr.found[:0], pr.count...)
 	pr.dive(0, kd.capacity, 0)
-	pr.budget.spend(4 * (steps - pr.steps))
+	pr.p.budget.spend(4 * (steps - pr.steps))
 	ans := priced{value: pr.value, bound: pr.value}
 	if pr.have {
 		ans.items = pr.entries(pr.found)
@@ -220,7 +238,7 @@ func (pr *pricer) table(passes []pass, width int64) {
 		t := &pr.types[ps.typ]
 		tablePass(pr.best, pr.taken[int64(n)*width:int64(n+1)*width], t.size*ps.mult, t.price*ps.mult)
 	}
-	pr.budget.spend(int64(len(passes)) * width)
+	pr.p.budget.spend(int64(len(passes)) * width)
 }
 
 // readTable answers for every kind with free pieces.
@@ -245,6 +263,37 @@ func (pr *pricer) readTable(out []priced, free []int64, passes []pass, width int
 			}
 		}
 		out[k] = priced{items: pr.entries(pr.count), value: value, bound: value}
+	}
+}
+
+// coarseBounds lowers the bounds of the answers to what a table over a coarser unit of length finds. Rounding the sizes
+// and the capacity down keeps every pattern possible, so its values are never too low.
+func (pr *pricer) coarseBounds(out []priced, free []int64, passes []pass, width int64) {
+	unit := int64(len(passes))*width/coarseSize + 1
+	width = width/unit + 1
+	pr.best = append(pr.best[:0], make([]int64, width)...)
+	always := int64(0) // worth of passes that have become too small to take up room
+	for _, ps := range passes {
+		t := &pr.types[ps.typ]
+		size, price := t.size*ps.mult/unit, t.price*ps.mult
+		if size == 0 {
+			always += price
+			continue
+		}
+		for c := width - 1; c >= size; c-- {
+			pr.best[c] = max(pr.best[c], pr.best[c-size]+price)
+		}
+	}
+	pr.p.budget.spend(int64(len(passes)) * width)
+	for k, kd := range pr.p.kinds {
+		if free[k] == 0 {
+			continue
+		}
+		value := pr.best[kd.capacity/unit]
+		for c := int64(0); kd.worth && c <= kd.capacity/unit; c++ {
+			value = max(value, pr.best[c]+pr.p.leftoverValue(k, kd.capacity-c*unit)*pr.scale)
+		}
+		out[k].bound = max(out[k].value, min(out[k].bound, value+always))
 	}
 }
 

@@ -15,12 +15,12 @@ func pricerFor(r *rand.Rand) (*pricer, []int64) {
 	for range 2 + r.Intn(6) {
 		in.Items = append(in.Items, Item{Length: 5 + int64(r.Intn(70)), Demand: 1 + int64(r.Intn(4))})
 	}
-	p := reduce(in)
+	p := reduce(in, newBudget(context.Background(), 1<<60))
 	prices := make([]int64, len(p.size))
 	for i := range prices {
 		prices[i] = int64(r.Intn(60)) * 1000
 	}
-	return &pricer{p: p, budget: newBudget(context.Background(), 1<<60), scale: 1000}, prices
+	return &pricer{p: p, scale: 1000}, prices
 }
 
 func TestSearchAndTablePriceAlike(t *testing.T) {
@@ -67,18 +67,18 @@ func TestRepairedMasterAgreesWithAFreshOne(t *testing.T) {
 	for seed := range int64(300) {
 		r := rand.New(rand.NewSource(seed))
 		pr, _ := pricerFor(r)
-		p, b := pr.p, pr.budget
-		kept := newColgen(p, b)
-		kept.relax(p.task(), 0, 1<<60)
+		p := pr.p
+		kept := newColgen(p)
+		kept.relax(p.task(), 0, noFloor, 1<<60)
 		for step := range 4 {
 			tk := p.task()
 			for i := range tk.need {
 				tk.need[i] = int64(r.Intn(int(p.demand[i]) + 1))
 			}
 			tk.low[0] = int64(r.Intn(2))
-			fresh := newColgen(p, b)
-			fresh.relax(tk, 0, 1<<60)
-			kept.relax(tk, 0, 1<<60)
+			fresh := newColgen(p)
+			fresh.relax(tk, 0, noFloor, 1<<60)
+			kept.relax(tk, 0, noFloor, 1<<60)
 			a, c := kept.master.value(), fresh.master.value()
 			if whole(tk.need) && tk.low[0] == 0 {
 				continue

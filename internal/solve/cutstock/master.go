@@ -20,7 +20,6 @@ import (
 // Reference: V. Chvatal, Linear Programming (1983), chapters 7, 8 and 10.
 type master struct {
 	p       *problem
-	budget  *budget
 	types   int // rows 0..types-1: needs; then a row for each kind's lower limit; then one for each upper limit
 	atLeast int // rows below this are >=, the others <=
 	rows    int
@@ -56,8 +55,8 @@ const (
 )
 
 // newMaster returns a master without patterns but an empty one of each kind, with every need missed.
-func newMaster(p *problem, b *budget) *master {
-	m := &master{p: p, budget: b, types: len(p.size)}
+func newMaster(p *problem) *master {
+	m := &master{p: p, types: len(p.size)}
 	m.atLeast = m.types + len(p.kinds)
 	m.rows = m.atLeast + len(p.kinds)
 	m.start = make([]float64, m.atLeast)
@@ -170,7 +169,7 @@ func (m *master) setTask(t task, shake int) {
 		m.invert()
 	}
 	m.computeY()
-	m.budget.spend(int64(2*m.rows*m.rows + 4*len(m.cols)))
+	m.p.budget.spend(int64(2*m.rows*m.rows + 4*len(m.cols)))
 	if !m.repair() {
 		m.clear()
 	}
@@ -226,7 +225,7 @@ func (m *master) invert() {
 		}
 		if best >= 0 {
 			free[best] = false
-			m.budget.spend(m.pivot(v, best))
+			m.p.budget.spend(m.pivot(v, best))
 		}
 	}
 	m.pivots = 0

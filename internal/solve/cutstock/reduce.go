@@ -9,6 +9,7 @@ import (
 // items are merged, lengths are divided by their common divisor, stock that can hold nothing is gone.
 type problem struct {
 	in     *Instance
+	budget *budget // of the run; every method counts its steps here
 	size   []int64 // size of each type, longest first
 	demand []int64 // pieces asked of each type, 1 or more
 	items  int64   // pieces in all
@@ -30,8 +31,8 @@ type kind struct {
 }
 
 // reduce brings a checked instance without misfit, with some demand, into the form of the methods.
-func reduce(in *Instance) *problem {
-	p := &problem{in: in}
+func reduce(in *Instance, b *budget) *problem {
+	p := &problem{in: in, budget: b}
 	byLength := map[int64]int{}
 	order := make([]int, 0, len(in.Items))
 	for i, it := range in.Items {
@@ -132,14 +133,29 @@ func (p *problem) leftoverValue(k int, free int64) int64 {
 	return p.in.LeftoverValue(kd.stocks[0], remainder)
 }
 
-// roundUp returns the least multiple of the cost step that is not below x.
+// anyWorth reports whether the leftover of any kind is worth something.
+func (p *problem) anyWorth() bool {
+	return slices.ContainsFunc(p.kinds, func(k kind) bool { return k.worth })
+}
+
+// roundUp returns the least multiple of the cost step that is not below x, and 0 for a negative x because no plan costs
+// less. What is beyond any cost becomes farBeyond.
 func (p *problem) roundUp(x float64) int64 {
+	if !(x > 0) {
+		return 0
+	}
+	if x >= float64(farBeyond) {
+		return farBeyond
+	}
 	n := int64(x / float64(p.step))
 	for float64(n)*float64(p.step) < x {
 		n++
 	}
 	return n * p.step
 }
+
+// farBeyond is more than any plan costs and leaves room for a sum.
+const farBeyond = int64(1) << 61
 
 // task is what remains to be planned: the pieces needed of each type, and for each kind the pieces of stock that may
 // and that must be taken.

@@ -16,7 +16,7 @@ func (m *master) solve(most int) bool {
 		if leave < 0 {
 			return true // cannot happen while costs are not negative; the bound is checked apart
 		}
-		if !m.budget.spend(m.pivot(enter, leave)) {
+		if !m.p.budget.spend(m.pivot(enter, leave)) {
 			return false
 		}
 	}
@@ -38,7 +38,7 @@ func (m *master) entering() (int, bool) {
 			best, enter, ok = d, -1-r, true
 		}
 	}
-	m.budget.spend(int64(4*len(m.cols) + m.rows))
+	m.p.budget.spend(int64(4*len(m.cols) + m.rows))
 	return enter, ok
 }
 
@@ -104,9 +104,7 @@ func (m *master) pivot(v, leave int) int64 {
 		touched++
 		row := m.inverse[r*n : r*n+n]
 		if len(m.nonzero)*3 > n {
-			for c, w := range pivotRow {
-				row[c] -= a * w
-			}
+			subtractScaled(row, pivotRow, a)
 		} else {
 			for _, c := range m.nonzero {
 				row[c] -= a * pivotRow[c]
@@ -129,6 +127,21 @@ func (m *master) pivot(v, leave int) int64 {
 	return int64(touched*len(m.nonzero) + 4*n)
 }
 
+// subtractScaled subtracts f times row b from row a. Four at a time is half as fast again as one at a time, and this is where
+// most of the time of a large relaxation goes.
+func subtractScaled(a, b []float64, f float64) {
+	for len(a) >= 4 && len(b) >= 4 {
+		a[0] -= f * b[0]
+		a[1] -= f * b[1]
+		a[2] -= f * b[2]
+		a[3] -= f * b[3]
+		a, b = a[4:], b[4:]
+	}
+	for i := range min(len(a), len(b)) {
+		a[i] -= f * b[i]
+	}
+}
+
 // repair makes dual pivots until no value is negative and every barred pattern is at zero. It returns false when that
 // takes too long, which only rounding can cause.
 func (m *master) repair() bool {
@@ -145,7 +158,7 @@ func (m *master) repair() bool {
 		if math.Abs(m.alpha[leave]) < pivotTolerance {
 			return false
 		}
-		if !m.budget.spend(m.pivot(enter, leave)) {
+		if !m.p.budget.spend(m.pivot(enter, leave)) {
 			return true
 		}
 	}
@@ -208,6 +221,6 @@ func (m *master) dualEntering(leave int, up bool) (int, bool) {
 			try(-1-r, a, m.reducedOf(-1-r))
 		}
 	}
-	m.budget.spend(int64(6*len(m.cols) + 3*m.rows))
+	m.p.budget.spend(int64(6*len(m.cols) + 3*m.rows))
 	return enter, ok
 }

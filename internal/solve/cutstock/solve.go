@@ -41,22 +41,21 @@ func Solve(ctx context.Context, in Instance, opt Options) Solution {
 
 // solver carries the best plan and bound through the methods.
 type solver struct {
-	p      *problem
-	budget *budget
-	lp     *colgen
-	opt    Options
-	best   plan
-	known  bool // best holds a plan
-	bound  int64
-	none   bool // it is proven that there is no plan
+	p     *problem
+	lp    *colgen
+	opt   Options
+	best  plan
+	known bool // best holds a plan
+	bound int64
+	none  bool // it is proven that there is no plan
 }
 
 func newSolver(ctx context.Context, in *Instance, opt Options) *solver {
 	if opt.Effort <= 0 {
 		opt.Effort = DefaultEffort
 	}
-	p, b := reduce(in), newBudget(ctx, opt.Effort)
-	return &solver{p: p, budget: b, lp: newColgen(p, b), opt: opt}
+	p := reduce(in, newBudget(ctx, opt.Effort))
+	return &solver{p: p, lp: newColgen(p), opt: opt}
 }
 
 func (s *solver) run() {
@@ -66,17 +65,26 @@ func (s *solver) run() {
 			s.offer(runs)
 		}
 	}
+	s.raise(s.p.coverBound())
+	if s.finished() {
+		return
+	}
 	for _, r := range s.best.runs {
 		s.lp.master.add(r.pattern)
 	}
-	s.lp.relax(all, 0, s.stop())
+	s.lp.relax(all, 0, s.bound, s.stop())
 	s.raise(s.lp.bound)
 	if s.finished() {
 		return
 	}
 	s.offer(s.lp.rounded())
 	used := s.lp.usage()
-	for deviations := 0; deviations < 4 && !s.finished(); deviations++ {
+	// with several kinds the choice of stock decides more than the patterns do, and the count search dives too
+	most := 3
+	if len(s.p.kinds) > 1 {
+		most = 0
+	}
+	for deviations := 0; deviations <= most && !s.finished(); deviations++ {
 		d := diver{s: s}
 		d.descend(branch{task: all}, used, 0, deviations)
 	}
@@ -139,11 +147,11 @@ func (s *solver) report() {
 
 // finished reports whether nothing is left to find out or to spend.
 func (s *solver) finished() bool {
-	return s.none || s.known && s.best.cost <= s.bound || s.budget.done()
+	return s.none || s.known && s.best.cost <= s.bound || s.p.budget.done()
 }
 
 func (s *solver) solution() Solution {
-	sol := Solution{Effort: s.budget.used, Bound: s.bound}
+	sol := Solution{Effort: s.p.budget.used, Bound: s.bound}
 	switch {
 	case s.known:
 		sol.Status, sol.Cost, sol.Layouts = Feasible, s.best.cost, s.p.layouts(s.best)

@@ -143,6 +143,37 @@ func TestCancelledRunStillHasPlanAndBound(t *testing.T) {
 	}
 }
 
+func TestRunStoppedBeforeAPlanSaysSo(t *testing.T) {
+	stopped := 0
+	for seed := range int64(3000) {
+		in := newGenerator(seed).small()
+		if sol := solve(t, in, cutstock.Options{Effort: 1}); sol.Status == cutstock.Stopped {
+			stopped++
+			if again := solve(t, in, cutstock.Options{}); again.Status == cutstock.Stopped {
+				t.Errorf("seed %d: stopped at the default effort too", seed)
+			}
+		}
+	}
+	if stopped == 0 {
+		t.Error("no run of 3000 was stopped before it had a plan")
+	}
+}
+
+func TestLargestNumbersDoNotOverflow(t *testing.T) {
+	in := cutstock.Instance{
+		Stock: []cutstock.Stock{board(cutstock.MaxLength, cutstock.MaxCost, cutstock.Unlimited), board(cutstock.MaxLength/3, cutstock.MaxCost/4, 5)},
+		Items: []cutstock.Item{part("a", cutstock.MaxLength/2-7, 1000), part("b", cutstock.MaxLength/5+3, 2001), part("c", 1, cutstock.MaxDemand-4000)},
+		Kerf:  1, Trim: 3,
+		Leftover: cutstock.Leftover{MinLength: cutstock.MaxLength / 10, SharePerMille: 1000},
+	}
+	for range 2 {
+		if sol := solve(t, in, cutstock.Options{Effort: 20_000_000}); !sol.Solved() || sol.Cost <= 0 {
+			t.Errorf("%s %q, cost %d, bound %d", sol.Status, sol.Reason, sol.Cost, sol.Bound)
+		}
+		in.Leftover = cutstock.Leftover{}
+	}
+}
+
 func TestEffortIsALimit(t *testing.T) {
 	in := newGenerator(4).workshop(3, 3, 40)
 	for _, limit := range []int64{1, 100_000, 3_000_000} {

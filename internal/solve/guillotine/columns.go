@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"slices"
 )
 
 // Column generation: the linear programme over all patterns, with prices of the parts telling which pattern to add.
@@ -72,14 +73,18 @@ func (c *cover) priceAll() bool {
 			value[i] = prices[i] - share*float64(c.in.Parts[i].W)*float64(c.in.Parts[i].H)
 		}
 		for _, o := range c.kinds[k].oracles {
-			bound, root := o.relax(value, c.demand)
-			most[k] = max(most[k], bound)
-			if root != nil && len(root.kids) > 0 {
+			most[k] = max(most[k], o.bound(value, c.demand))
+			if root := o.relaxed(); root != nil && len(root.kids) > 0 {
 				found = append(found, c.pattern(k, root))
 			}
 		}
 	}
 	c.raise(c.farley(prices, most))
+	return c.addPaying(found)
+}
+
+// addPaying adds the patterns that improve the linear programme and reports whether there were any.
+func (c *cover) addPaying(found []*pattern) bool {
 	added := false
 	for _, p := range found {
 		rc := float64(p.cost) - p.worth(c.lp.dual[:len(c.demand)]) - c.lp.dual[len(c.demand)+p.kind]
@@ -88,6 +93,75 @@ func (c *cover) priceAll() bool {
 		}
 	}
 	return added
+}
+
+// tighten goes on with two-stage patterns that keep to the demand: the best one at the present prices is a MaxProfit
+// problem, small enough to be solved at every step. Where a part is wanted only a few times this bound is well above
+// that of generate.
+func (c *cover) tighten(ctx context.Context, iterations int) {
+	for _, k := range c.kinds {
+		if c.in.Cuts.Stages != 2 || c.in.needsSearch(c.in.Stock[k.stock]) {
+			return
+		}
+	}
+	if !c.tight {
+		c.tight = true
+		c.dropExcess()
+	}
+	for range iterations {
+		c.lp.solve()
+		if ctx.Err() != nil || !c.priceExactly(ctx) || c.done(ctx) {
+			return
+		}
+	}
+}
+
+// dropExcess starts the linear programme afresh with the patterns known that keep to the demand.
+func (c *cover) dropExcess() {
+	known := c.columns
+	c.columns, c.seen = nil, map[string]bool{}
+	c.start()
+	for _, p := range known {
+		if fits(p, c.demand) {
+			c.addColumn(p)
+		}
+	}
+}
+
+// priceUnits is how finely prices are counted when they become whole profits; they are rounded up, so the bound holds.
+const priceUnits = 1e7
+
+// pricingRounds is enough to prove nearly every plate of a workshop job.
+const pricingRounds = 2
+
+// priceExactly is priceAll with patterns that keep to the demand.
+func (c *cover) priceExactly(ctx context.Context) bool {
+	prices := make([]float64, len(c.demand))
+	top := 1e-9
+	for i := range prices {
+		prices[i] = max(0, c.lp.dual[i])
+		top = max(top, prices[i])
+	}
+	most := make([]float64, len(c.kinds))
+	var found []*pattern
+	for k, kd := range c.kinds {
+		plate := Instance{Parts: slices.Clone(c.in.Parts), Stock: []Stock{c.in.Stock[kd.stock]}, Kerf: c.in.Kerf, Cuts: c.in.Cuts, Objective: MaxProfit}
+		share := c.creditShare(k)
+		for i := range plate.Parts {
+			p := &plate.Parts[i]
+			value := prices[i] - share*float64(p.W)*float64(p.H)
+			if p.Profit = int64(math.Ceil(max(0, value) * priceUnits / top)); p.Profit == 0 {
+				p.Demand = 0
+			}
+		}
+		best := mostProfit(ctx, plate, Options{Rounds: pricingRounds})
+		most[k] = float64(best.bound) * top / priceUnits
+		if best.root != nil {
+			found = append(found, c.pattern(k, best.root))
+		}
+	}
+	c.raise(c.farley(prices, most))
+	return c.addPaying(found)
 }
 
 // creditShare returns what an area of leftover of the kind is credited at most, per unit of area.

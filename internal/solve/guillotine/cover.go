@@ -10,11 +10,15 @@ import (
 
 // oracle finds patterns for one kind of stock.
 type oracle interface {
-	// relax returns an upper bound on the value of any pattern and, if it can, a pattern that has it. The pattern may
-	// use more than the demand.
-	relax(value []float64, demand []int) (float64, *piece)
+	// bound returns an upper bound on the value of any pattern.
+	bound(value []float64, demand []int) float64
+	// relaxed returns, after bound and before anything else, a pattern that has the value of the bound if it can. The
+	// pattern may use more than the demand.
+	relaxed() *piece
 	// build returns a good pattern within left, nil if nothing fits.
 	build(value []float64, left []int) *piece
+	// widen makes build look farther in later rounds.
+	widen(round int)
 }
 
 // pattern is a way to cut one piece of a stock kind.
@@ -50,6 +54,7 @@ type cover struct {
 	lp      *master
 	columns []*pattern
 	seen    map[string]bool
+	tight   bool // columns keep to the demand, see tighten
 }
 
 // kind is one kind of stock with its oracles, one per direction of the first cut.
@@ -65,12 +70,17 @@ type kind struct {
 func solveCover(ctx context.Context, in Instance, opt Options) Solution {
 	c := newCover(in, opt)
 	for round := range opt.rounds() {
-		c.width = 1 + round
+		c.widen(round)
 		c.sequences(ctx, 1<<round)
 		if c.done(ctx) {
 			break
 		}
-		c.generate(ctx, 10<<round)
+		if !c.tight {
+			c.generate(ctx, 10<<round)
+		}
+		if round >= 2 {
+			c.tighten(ctx, 10<<round)
+		}
 		if c.done(ctx) {
 			break
 		}
@@ -123,13 +133,23 @@ func (c Cutting) directions() []Direction {
 	return []Direction{c.First}
 }
 
+// widen makes the search of the round wider.
+func (c *cover) widen(round int) {
+	c.width = 1 + round
+	for _, k := range c.kinds {
+		for _, o := range k.oracles {
+			o.widen(round)
+		}
+	}
+}
+
 // addOracles gives every kind an oracle per direction.
 func (c *cover) addOracles() {
-	var plates []Rect
+	var stock []Stock
 	for _, k := range c.kinds {
-		plates = append(plates, c.in.Stock[k.stock].usable())
+		stock = append(stock, c.in.Stock[k.stock])
 	}
-	for k, list := range c.in.oracles(plates) {
+	for k, list := range c.in.oracles(stock) {
 		c.kinds[k].oracles = list
 	}
 }
@@ -342,10 +362,9 @@ func (c *cover) construct(value []float64, left, stock []int, skip []bool) (plan
 	return plan, true
 }
 
-// candidate is a kind and direction with an upper bound on what a sheet of it can be worth.
+// candidate is a kind with an upper bound on what a sheet of it can be worth.
 type candidate struct {
 	kind  int
-	o     oracle
 	bound float64
 }
 
@@ -357,10 +376,12 @@ func (c *cover) candidates(value []float64, total float64, left, stock []int, sk
 		if stock[k] == 0 || skip != nil && skip[k] {
 			continue
 		}
+		bound := 0.0
 		for _, o := range c.kinds[k].oracles {
-			if bound, _ := o.relax(value, left); bound > 0 {
-				all = append(all, candidate{k, o, min(bound, total)})
-			}
+			bound = max(bound, o.bound(value, left))
+		}
+		if bound > 0 {
+			all = append(all, candidate{k, min(bound, total)})
 		}
 	}
 	rate := func(a candidate) float64 { return float64(c.kinds[a.kind].cost) / a.bound }
@@ -388,14 +409,16 @@ func (c *cover) nextSheet(value []float64, left, stock []int, skip []bool) *patt
 	var found []*pattern
 	rate, cheapest := math.Inf(1), int64(math.MaxInt64)
 	for _, a := range c.candidates(value, total, left, stock, skip) {
-		root := a.o.build(value, left)
-		if root == nil {
-			continue
+		for _, o := range c.kinds[a.kind].oracles {
+			root := o.build(value, left)
+			if root == nil {
+				continue
+			}
+			p := c.pattern(a.kind, root)
+			found = append(found, p)
+			rate = min(rate, float64(p.cost)/p.worth(value))
+			cheapest = min(cheapest, p.cost)
 		}
-		p := c.pattern(a.kind, root)
-		found = append(found, p)
-		rate = min(rate, float64(p.cost)/p.worth(value))
-		cheapest = min(cheapest, p.cost)
 	}
 	var best *pattern
 	bestCost, bestWorth := 0.0, 0.0

@@ -1,6 +1,9 @@
 package guillotine
 
-import "math/rand/v2"
+import (
+	"math/rand/v2"
+	"strconv"
+)
 
 // boardJob returns a seeded job like a furniture maker's: parts to be cut from six kinds of priced boards.
 func boardJob(seed uint64, kinds int) Instance {
@@ -17,5 +20,46 @@ func boardJob(seed uint64, kinds int) Instance {
 		s.Cost = int64(s.W) * int64(s.H) / 1000 * (9 + int64(k)) / 10
 		in.Stock = append(in.Stock, s)
 	}
+	return in
+}
+
+// anyInstance returns a small seeded instance that may use every rule there is.
+func anyInstance(seed uint64) Instance {
+	r := rand.New(rand.NewPCG(seed, 11))
+	in := Instance{Kerf: r.IntN(4)}
+	in.Cuts = Cutting{Stages: []int{2, 3, Unlimited}[r.IntN(3)], First: Direction(r.IntN(3)), Last: LastCut(r.IntN(3))}
+	for i := range 1 + r.IntN(5) {
+		p := Part{ID: "p" + strconv.Itoa(i), W: 5 + r.IntN(40), H: 5 + r.IntN(30), Demand: r.IntN(5), MayTurn: r.IntN(2) == 0}
+		p.Profit, p.Stack = int64(1+r.IntN(p.W*p.H)), r.IntN(3)
+		in.Parts = append(in.Parts, p)
+	}
+	if r.IntN(3) == 0 {
+		in.Objective = MaxProfit
+	}
+	for k := range 1 + r.IntN(3) {
+		s := Stock{ID: "s" + strconv.Itoa(k), W: 45 + r.IntN(60), H: 45 + r.IntN(60), Cost: int64(r.IntN(100)), Count: 1 + r.IntN(6)}
+		if r.IntN(2) == 0 {
+			s.Count = Unlimited
+		}
+		if r.IntN(2) == 0 {
+			s.Trim = Margins{r.IntN(4), r.IntN(4), r.IntN(4), r.IntN(4)}
+		}
+		for range r.IntN(4) - 1 {
+			s.Defects = append(s.Defects, Rect{r.IntN(s.W - 5), r.IntN(s.H - 5), 1 + r.IntN(5), 1 + r.IntN(5)})
+		}
+		in.Stock = append(in.Stock, s)
+		if in.Objective == MaxProfit {
+			break
+		}
+	}
+	if r.IntN(4) == 0 {
+		in.Cuts.MinFirst, in.Cuts.MinSecond, in.Cuts.MinWaste = r.IntN(12), r.IntN(8), r.IntN(5)
+		in.Cuts.MaxFirst = 30 + r.IntN(60)
+		in.Cuts.AroundDefects = r.IntN(2) == 0
+	}
+	if r.IntN(3) == 0 {
+		in.Leftover = Leftover{MinW: 10 + r.IntN(20), MinH: r.IntN(20), Permille: 100 * r.IntN(11), LastOnly: r.IntN(2) == 0}
+	}
+	in.InOrder = in.Objective == MinCost && r.IntN(4) == 0
 	return in
 }

@@ -42,7 +42,9 @@ const (
 // Unlimited as Stock.Count: as many pieces as needed. As Cutting.Stages: any number of stages.
 const Unlimited = -1
 
-// Instance is one cutting problem. It is read-only to this package.
+// Instance is one cutting problem. It is read-only to this package. Choose the unit as coarse as the saw can be set, whole
+// millimetres for boards: with more than maxPoints different sums of sizes along a board the methods fall back on a grid
+// of positions, and both plan and bound get worse.
 type Instance struct {
 	Parts     []Part
 	Stock     []Stock
@@ -266,7 +268,7 @@ func (in Instance) shapes() []shape {
 	return out
 }
 
-// maxPoints bounds the positions a table is built over. 2-metre boards in tenths of a millimetre still fit.
+// maxPoints bounds the positions a table of strips is built over. Every board in whole millimetres stays below it.
 const maxPoints = 4096
 
 // sums returns, in rising order, every sum of whole multiples of the sizes (each at most limit[i] times) that does not

@@ -3,10 +3,11 @@ package guillotine
 import (
 	"context"
 	"math"
+	"sync"
 )
 
 // pieces returns the plan of the node, one piece a plate.
-func (s *planter) pieces(n *node, turned bool) []*piece {
+func (s *planter) pieces(n *node) []*piece {
 	var path []*node
 	for ; n.parent != nil; n = n.parent {
 		path = append(path, n)
@@ -38,7 +39,7 @@ func (s *planter) pieces(n *node, turned bool) []*piece {
 		columns = nil
 	}
 	for k, p := range out {
-		if p != nil && turned {
+		if p != nil && s.turned {
 			out[k] = p.flip()
 		}
 	}
@@ -75,31 +76,32 @@ func (p *piece) flip() *piece {
 	return out
 }
 
+// variants to search with, all at once.
+var variants = []variant{{bySize: true, deep: true}, {deep: true}}
+
+// firstLength is how many plans of equal progress the first round opens.
+const firstLength = 4
+
 // solveOrdered solves MinCost when stock and parts come in order.
 func solveOrdered(ctx context.Context, in Instance, opt Options) Solution {
 	kinds, stock := in.sequence()
 	best := Solution{Status: NoPlan, Bound: in.orderedBound(kinds), Missing: in.demands()}
-	bestCost := math.Inf(1)
+	area := math.Inf(1) // used by the best plan
 	for round := range opt.rounds() {
-		for _, d := range in.Cuts.directions() {
-			for _, bySize := range []bool{true, false} {
-				s, turned := newPlanter(in, stock, d, in.demands())
-				s.sequence, s.bestValue = true, bestCost
-				s.run(ctx, 4<<round, bySize)
-				if s.best == nil {
-					continue
+		for _, found := range in.searchAll(ctx, stock, firstLength<<round, area) {
+			if found.best == nil {
+				continue
+			}
+			area = min(area, found.bestValue)
+			sol := Solution{Status: Feasible, Bound: best.Bound}
+			for n, p := range found.pieces(found.best) {
+				if p != nil {
+					sol.Sheets = append(sol.Sheets, in.sheet(kinds[n], p))
 				}
-				sol := Solution{Status: Feasible, Bound: best.Bound}
-				for n, p := range s.pieces(s.best, turned) {
-					if p != nil {
-						sol.Sheets = append(sol.Sheets, in.sheet(kinds[n], p))
-					}
-				}
-				bestCost = s.bestValue
-				if sol.Value = in.value(sol.Sheets); best.Status == NoPlan || sol.Value < best.Value {
-					best = sol
-					opt.report(best.Value, best.Bound)
-				}
+			}
+			if sol.Value = in.value(sol.Sheets); best.Status == NoPlan || sol.Value < best.Value {
+				best = sol
+				opt.report(best.Value, best.Bound)
 			}
 		}
 		if ctx.Err() != nil || best.Status != NoPlan && best.Value <= best.Bound {
@@ -110,6 +112,23 @@ func solveOrdered(ctx context.Context, in Instance, opt Options) Solution {
 		best.Status = Optimal
 	}
 	return best
+}
+
+// searchAll searches for plans of less area once per direction and variant, all at the same time. They share nothing,
+// so the result does not depend on which ends first.
+func (in Instance) searchAll(ctx context.Context, stock []Stock, length int, area float64) []*planter {
+	var out []*planter
+	var running sync.WaitGroup
+	for _, d := range in.Cuts.directions() {
+		for _, v := range variants {
+			s := newPlanter(in, stock, d, in.demands())
+			s.sequence, s.bestValue = true, area
+			out = append(out, s)
+			running.Go(func() { s.run(ctx, length, v) })
+		}
+	}
+	running.Wait()
+	return out
 }
 
 // sequence lists the pieces of stock in order, as many as could be needed, with their kinds.

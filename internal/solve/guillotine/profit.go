@@ -74,23 +74,25 @@ type prices struct {
 	p     *profit
 	o     oracle
 	price []float64 // of the best bound
-	bound float64
+	least float64   // least bound so far
 }
 
 func newPrices(p *profit, o oracle) *prices {
-	return &prices{p: p, o: o, price: make([]float64, len(p.demand)), bound: math.Inf(1)}
+	return &prices{p: p, o: o, price: make([]float64, len(p.demand)), least: math.Inf(1)}
 }
 
 // round lowers the bound by better prices; the plans built on the way are all it offers.
 func (s *prices) round(ctx context.Context, round int) float64 {
 	if !s.closed() {
+		s.o.widen(round)
+		s.p.offer(s.o.build(s.p.earned, s.p.demand))
 		s.subgradient(ctx, 50<<round)
 	}
-	return s.bound
+	return s.least
 }
 
 // closed reports whether the bound leaves no room for a better plan.
-func (s *prices) closed() bool { return s.bound < float64(s.p.value)+1-1e-6 }
+func (s *prices) closed() bool { return s.least < float64(s.p.value)+1-1e-6 }
 
 // subgradient looks for the prices with the lowest bound. Step lengths follow Held, Wolfe, Crowder, Validation of
 // subgradient optimization, Mathematical Programming 6 (1974).
@@ -104,12 +106,13 @@ func (s *prices) subgradient(ctx context.Context, steps int) {
 			value[i] = s.p.earned[i] - price[i]
 			charge += price[i] * float64(s.p.demand[i])
 		}
-		got, root := s.o.relax(value, s.p.demand)
-		if since++; got+charge < s.bound-1e-9 {
-			s.bound, since = got+charge, 0
+		got := s.o.bound(value, s.p.demand)
+		root := s.o.relaxed()
+		if since++; got+charge < s.least-1e-9 {
+			s.least, since = got+charge, 0
 			copy(s.price, price)
 		}
-		if n%4 == 0 || root == nil {
+		if n%4 == 0 || root == nil { // after relaxed, which build may spoil
 			s.p.offer(s.o.build(value, s.p.demand))
 		}
 		if root == nil || ctx.Err() != nil {
@@ -143,9 +146,13 @@ func (s *prices) subgradient(ctx context.Context, steps int) {
 
 // solveProfit solves MaxProfit, in every direction of the first cut allowed.
 func solveProfit(ctx context.Context, in Instance, opt Options) Solution {
+	return mostProfit(ctx, in, opt).solution()
+}
+
+func mostProfit(ctx context.Context, in Instance, opt Options) *profit {
 	p := newProfit(in, opt)
 	var searches []search
-	for _, o := range in.oracles([]Rect{in.Stock[0].usable()})[0] {
+	for _, o := range in.oracles(in.Stock)[0] {
 		switch o := o.(type) {
 		case *stripPlate:
 			searches = append(searches, &profit2{prices: newPrices(p, o), stripPlate: o})
@@ -167,7 +174,7 @@ func solveProfit(ctx context.Context, in Instance, opt Options) Solution {
 			break
 		}
 	}
-	return p.solution()
+	return p
 }
 
 // search looks for plans of one kind. round works a while, offers what it finds and returns the bound; closed reports

@@ -39,20 +39,20 @@ type listedStrip struct {
 // round lowers the bound and looks for better plans than the best.
 func (s *profit2) round(ctx context.Context, round int) float64 {
 	if s.closed() {
-		return s.bound
+		return s.least
 	}
 	s.subgradient(ctx, 100<<round)
 	if s.closed() || ctx.Err() != nil || !s.onSums {
-		return s.bound
+		return s.least
 	}
 	s.limit, s.visited = 20_000<<(2*round), 0
 	if s.list(ctx) {
 		s.visited = 0
 		if s.descend(ctx, len(s.classes)-1, 0, len(s.levels)-1, 0, 0, slices.Clone(s.p.demand), nil) {
-			s.bound = float64(s.p.value) // searched to the end
+			s.least = float64(s.p.value) // searched to the end
 		}
 	}
-	return s.bound
+	return s.least
 }
 
 // list makes the tables at the best prices and lists every strip of every class that a better plan may contain. It

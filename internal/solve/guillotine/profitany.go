@@ -14,7 +14,7 @@ var shares = []float64{0, 1, 0.5}
 
 func (s *profitAny) round(ctx context.Context, round int) float64 {
 	if s.closed() {
-		return s.bound
+		return s.least
 	}
 	s.subgradient(ctx, 40<<round)
 	for _, share := range shares {
@@ -22,10 +22,10 @@ func (s *profitAny) round(ctx context.Context, round int) float64 {
 			break
 		}
 		if s.pass(ctx, share, 1<<(2*round)) {
-			s.bound = float64(s.p.value)
+			s.least = float64(s.p.value)
 		}
 	}
-	return s.bound
+	return s.least
 }
 
 // pass looks for a better plan with the given number of ways per plate and reports whether there is certainly none

@@ -74,11 +74,11 @@ func (s Solution) Gap() float64 {
 	return max(gap, -gap)
 }
 
-// walk calls visit for the plate and everything below it, in sawing order.
-func (p Plate) walk(visit func(Plate)) {
+// Walk calls visit for the plate and everything below it, in sawing order.
+func (p Plate) Walk(visit func(Plate)) {
 	visit(p)
 	for _, child := range p.Children {
-		child.walk(visit)
+		child.Walk(visit)
 	}
 }
 
@@ -86,7 +86,7 @@ func (p Plate) walk(visit func(Plate)) {
 func Counts(in Instance, sheets []Sheet) []int {
 	counts := make([]int, len(in.Parts))
 	for _, s := range sheets {
-		s.Root.walk(func(p Plate) {
+		s.Root.Walk(func(p Plate) {
 			if p.Use == Item {
 				counts[p.Part]++
 			}
@@ -136,7 +136,7 @@ func (in Instance) sheetCredit(s Sheet, last bool) int64 {
 		return 0
 	}
 	total := int64(0)
-	s.Root.walk(func(p Plate) {
+	s.Root.Walk(func(p Plate) {
 		if p.Use == Offcut {
 			total += rule.credit(stock, p.W, p.H)
 		}

@@ -68,7 +68,7 @@ const noStrip = -1
 
 // newStrips returns the oracles of the direction for all plates, one each; they share their tables.
 func newStrips(in Instance, plates []Rect, cut Direction) []*stripPlate {
-	s := &strips{cut: cut, exact: in.Cuts.Last == NoLastCut, down: map[int][]int32{}}
+	s := &strips{cut: cut, exact: in.Cuts.Last == NoLastCut && in.Cuts.Stages != Unlimited, down: map[int][]int32{}}
 	var out []*stripPlate
 	for _, u := range plates {
 		v := &stripPlate{strips: s, along: u.W + in.Kerf, thick: u.H + in.Kerf}
@@ -269,16 +269,20 @@ func (v *stripPlate) contents(c int) []chunk {
 	return out
 }
 
-// relax returns an upper bound on the value of any two-stage pattern and a pattern that has it; the pattern may use a
-// part more often than demanded, but not within one strip. On a grid of positions there is no pattern.
-func (v *stripPlate) relax(value []float64, demand []int) (float64, *piece) {
+// bound returns an upper bound on the value of any two-stage pattern: parts are limited to the demand only within a
+// strip.
+func (v *stripPlate) bound(value []float64, demand []int) float64 {
 	v.fill(value, demand, v.strips.thick)
-	bound := v.combine()
+	if !v.onSums && len(v.classes) > 0 && v.classes[0].thick < v.strips.thick/maxPoints+2 {
+		return math.Inf(1) // a strip may be thinner than the grid
+	}
+	return v.combine()
+}
+
+// relaxed returns the pattern of the bound; there is none on a grid of positions.
+func (v *stripPlate) relaxed() *piece {
 	if !v.onSums {
-		if len(v.classes) > 0 && v.classes[0].thick < v.strips.thick/maxPoints+2 {
-			return math.Inf(1), nil // a strip may be thinner than the grid
-		}
-		return bound, nil
+		return nil
 	}
 	var made []*piece
 	for _, c := range v.chosen(v.top) {
@@ -286,7 +290,7 @@ func (v *stripPlate) relax(value []float64, demand []int) (float64, *piece) {
 			made = append(made, strip)
 		}
 	}
-	return bound, stack(v.cut, made)
+	return stack(v.cut, made)
 }
 
 // build returns a pattern that uses at most left[i] copies of part i, nil if nothing fits.
@@ -365,3 +369,6 @@ func (p *piece) across(cut Direction) int {
 	}
 	return p.w
 }
+
+// widen does nothing; strips are chosen one way only.
+func (v *stripPlate) widen(int) {}

@@ -9,7 +9,7 @@ import (
 // table makes patterns with any number of stages for one size of plate.
 //
 // Idea: the best way to cut a plate is the best way to cut it in two and then each half; by rising size this fills a
-// table over all plates whose sides are sums of part sizes. Without demand (relax) a plate has one best value. Within
+// table over all plates whose sides are sums of part sizes. Without demand (bound) a plate has one best value. Within
 // the demand (build) every plate keeps the few best ways that keep to it, since the best one may use up what the other
 // half needs. When the table would be too large, sizes are divided by a scale: rounding parts down and the plate down
 // gives a valid bound, rounding parts up a valid plan.
@@ -17,9 +17,10 @@ import (
 // doi:10.1287/opre.14.6.1045; Herz, Recursive computational procedure for two-dimensional stock cutting, IBM Journal of
 // Research and Development 16 (1972), doi:10.1147/rd.165.0462.
 type table struct {
-	upper *halves // over sizes that may only be rated too small
-	lower *halves // over sizes that may only be rated too large; the same as upper when nothing is scaled
-	width int     // ways kept per plate
+	upper *halves   // over sizes that may only be rated too small
+	lower *halves   // over sizes that may only be rated too large; the same as upper when nothing is scaled
+	width int       // ways kept per plate
+	value []float64 // of the last bound
 }
 
 // halves is the table over positions xs and ys.
@@ -28,8 +29,11 @@ type halves struct {
 	atX, atY     []int   // by shape: the plate it needs
 	xs, ys       []int
 	downX, downY [][]int32 // downX[i][a]: position left of xs[i] after cutting off xs[a]; only for a up to the middle
-	best         []float64 // ys by xs, relax only
+	best         []float64 // ys by xs, for bound only
 }
+
+// mostPositions bounds the positions of a side of a table before it is scaled.
+const mostPositions = 20_000
 
 // tableWork bounds the additions to fill a table once.
 const tableWork = 40_000_000
@@ -81,7 +85,7 @@ func allSums(sizes, limits []int, capacity int) []int {
 	if exact {
 		return points
 	}
-	points = make([]int, capacity+1)
+	points = make([]int, min(capacity, mostPositions)+1) // cut short, work refuses it
 	for i := range points {
 		points[i] = i
 	}
@@ -91,7 +95,7 @@ func allSums(sizes, limits []int, capacity int) []int {
 // work returns the number of additions to fill the table once.
 func (t *halves) work() int {
 	x, y := len(t.xs), len(t.ys)
-	if x > 100_000 || y > 100_000 {
+	if x > mostPositions || y > mostPositions {
 		return math.MaxInt
 	}
 	return x * y / 4 * (x + y)
@@ -111,14 +115,22 @@ func differences(positions []int) [][]int32 {
 	return out
 }
 
-// relax returns the most value of any pattern when demand does not count, and the pattern unless the table is scaled.
-func (t *table) relax(value []float64, _ []int) (float64, *piece) {
-	bound := t.upper.fill(value)
-	if t.upper != t.lower {
-		return bound, nil
-	}
-	return bound, t.upper.trace(value, len(t.upper.xs)-1, len(t.upper.ys)-1)
+// bound returns the most value of any pattern when demand does not count.
+func (t *table) bound(value []float64, _ []int) float64 {
+	t.value = append(t.value[:0], value...)
+	return t.upper.fill(value)
 }
+
+// relaxed returns the pattern of the bound unless the table is scaled.
+func (t *table) relaxed() *piece {
+	if t.upper != t.lower {
+		return nil
+	}
+	return t.upper.trace(t.value, len(t.upper.xs)-1, len(t.upper.ys)-1)
+}
+
+// widen doubles the ways kept every round.
+func (t *table) widen(round int) { t.width = 1 << min(round, widest) }
 
 // fill computes the best value of every plate and returns that of the largest.
 func (t *halves) fill(value []float64) float64 {

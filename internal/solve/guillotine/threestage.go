@@ -84,19 +84,27 @@ func (c *columns) chosen(p int) []int {
 	return out
 }
 
-func (c *columns) relax(value []float64, demand []int) (float64, *piece) {
+func (c *columns) bound(value []float64, demand []int) float64 {
 	bound := c.fill(value, demand)
+	if !c.plate.onSums {
+		return math.Inf(1)
+	}
+	return bound
+}
+
+func (c *columns) relaxed() *piece {
 	v := c.plate
 	if !v.onSums {
-		return math.Inf(1), nil
+		return nil
 	}
 	var made []*piece
 	for _, p := range c.chosen(len(v.points) - 1) {
-		if _, column := c.narrow(p).relax(value, demand); column != nil && len(column.kids) > 0 {
+		c.narrow(p).combine()
+		if column := c.plate.relaxed(); len(column.kids) > 0 {
 			made = append(made, column)
 		}
 	}
-	return bound, stack(c.cut, made)
+	return stack(c.cut, made)
 }
 
 // goodColumn is the share of its value without demand a column must reach within the demand before it is taken
@@ -140,3 +148,6 @@ func (c *columns) build(value []float64, left []int) *piece {
 	}
 	return stack(c.cut, made)
 }
+
+// widen does nothing; columns are chosen one way only.
+func (c *columns) widen(int) {}

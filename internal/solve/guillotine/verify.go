@@ -265,7 +265,7 @@ func (v *verifier) demand(sol Solution) {
 func (v *verifier) items(sol Solution) []Plate {
 	var out []Plate
 	for _, s := range sol.Sheets {
-		s.Root.walk(func(p Plate) {
+		s.Root.Walk(func(p Plate) {
 			if p.Use == Item && p.Part >= 0 && p.Part < len(v.in.Parts) {
 				out = append(out, p)
 			}
@@ -323,7 +323,7 @@ func (v *verifier) value(sol Solution) int64 {
 			}
 			continue
 		}
-		s.Root.walk(func(p Plate) {
+		s.Root.Walk(func(p Plate) {
 			if p.Use == Offcut {
 				total -= rule.credit(stock, p.W, p.H)
 			}

@@ -7,13 +7,16 @@
 // end and mode of every task that minimise the end of one task, the Goal, together with a proven lower
 // bound, or the reason why there is no schedule.
 //
-// Methods: serial schedule generation with priority rules, repair of maximum lags and forward-backward
-// improvement (schedule.go, improve.go); critical-path and energy bounds (bound.go); and an exact search by
-// constraint propagation that learns from conflicts (learn*.go), the method known as lazy clause generation.
+// Methods: serial schedule generation with priority rules and repair of maximum lags (schedule.go),
+// forward-backward improvement and a genetic search on orders (improve.go), and an exact search by constraint
+// propagation that learns from conflicts (learn*.go), the method known as lazy clause generation, with lags,
+// time-tables and energy as its reasons. solve.go says in what order they run and reason.go why there is no
+// schedule. The formulas and measurements are in docs/methods/project.md.
 //
 // Not covered: non-renewable resources, set-up times, preemption other than at the ends of windows, costs.
 //
 // References: Kolisch, Sprecher (1997) doi:10.1016/S0377-2217(96)00170-1 (the problem and its library);
 // Valls, Ballestin, Quintanilla (2005) doi:10.1016/j.ejor.2004.04.008 (justification); Schutt, Feydy,
-// Stuckey, Wallace (2011) doi:10.1007/s10601-010-9103-2 and (2013) doi:10.1007/s10951-012-0285-x (learning).
+// Stuckey, Wallace (2011) doi:10.1007/s10601-010-9103-2 and (2013) doi:10.1007/s10951-012-0285-x (learning
+// with resources and with maximum lags).
 package project

@@ -122,3 +122,68 @@ func library(n int, seed uint64) Instance {
 	}
 	return in
 }
+
+// furniture returns the work on some pieces of furniture in slots of 15 minutes over six weeks of evenings
+// and weekends: milling that may be split, leg laminations in batches, panels, a frame and coats, with
+// clamps held over night, two drying places, a bench, scrape windows, recoat windows and, for heavy steps,
+// a second mode with two people.
+func furniture(pieces, people int, seed uint64) Instance {
+	r := rand.New(rand.NewPCG(seed, 13))
+	const day = 96
+	in := Instance{Horizon: 42 * day, Calendars: []Calendar{{Name: "evenings and weekends"}}}
+	for d := range 42 {
+		if weekday := d % 7; weekday < 5 {
+			in.Calendars[0].Windows = append(in.Calendars[0].Windows, Window{d*day + 72, d*day + 84})
+		} else {
+			in.Calendars[0].Windows = append(in.Calendars[0].Windows, Window{d*day + 36, d*day + 48}, Window{d*day + 52, d*day + 68})
+		}
+	}
+	const person, bench, clamps, places = 0, 1, 2, 3
+	in.Resources = []Resource{{"person", people}, {"bench", 1}, {"clamp", 8}, {"drying place", 2}}
+	add := func(name string, duration int, after ...Lag) int {
+		t := NewTask(name, 0, duration, Need{person, 1})
+		in.Tasks = append(in.Tasks, t)
+		for _, l := range after {
+			l.To = len(in.Tasks) - 1
+			in.Lags = append(in.Lags, l)
+		}
+		return len(in.Tasks) - 1
+	}
+	glue := func(name string, amount, duration int, after ...Lag) int {
+		a := add(name+": glue and clamp", duration, after...)
+		in.Tasks[a].Modes[0].Needs = append(in.Tasks[a].Modes[0].Needs, Need{bench, 1})
+		s := add(name+": scrape", 1, Lag{From: a, Min: 4, Limited: true, Max: 8})
+		u := add(name+": unclamp", 1, Lag{From: s}, Lag{From: a, Min: 24})
+		in.Holds = append(in.Holds, Hold{clamps, amount, a, u})
+		return u
+	}
+	var last []Lag
+	for p := range pieces {
+		name := func(s string) string { return fmt.Sprintf("piece %d %s", p+1, s) }
+		mill := add(name("mill"), 10+r.IntN(8))
+		in.Tasks[mill].Splittable = true
+		var parts []Lag
+		for k := range 1 + r.IntN(2) {
+			parts = append(parts, Lag{From: glue(name(fmt.Sprint("legs ", k+1)), 3+r.IntN(3), 2, Lag{From: mill, Limited: true, Max: 3 * day}), Min: day})
+		}
+		panel := glue(name("panel"), 4+r.IntN(3), 2, Lag{From: mill, Limited: true, Max: 4 * day})
+		joints := add(name("joints"), 8+r.IntN(4), parts...)
+		flatten := add(name("flatten panel"), 4, Lag{From: panel, Min: day})
+		in.Tasks[flatten].Modes = append(in.Tasks[flatten].Modes, Mode{Name: "two people", Duration: 2, Needs: []Need{{person, 2}}})
+		sand := add(name("sand"), 6, Lag{From: joints})
+		in.Tasks[sand].Splittable = true
+		frame := glue(name("frame"), 6, 3, Lag{From: sand})
+		dye := add(name("dye"), 2, Lag{From: frame}, Lag{From: flatten})
+		coat := add(name("coat 1"), 2, Lag{From: dye, Min: 32})
+		first := coat
+		for k := range 1 + r.IntN(2) {
+			coat = add(name(fmt.Sprint("coat ", k+2)), 2, Lag{From: coat, Min: 48, Limited: true, Max: 3 * day})
+		}
+		collect := add(name("collect"), 1, Lag{From: coat, Min: 72})
+		in.Holds = append(in.Holds, Hold{places, 1, first, collect})
+		last = append(last, Lag{From: collect})
+	}
+	in.Goal = add("finish", 0, last...)
+	in.Tasks[in.Goal].Calendar, in.Tasks[in.Goal].Modes = AnyTime, []Mode{{}}
+	return in
+}

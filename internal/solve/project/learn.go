@@ -57,23 +57,25 @@ type learner struct {
 
 	arcsUp, arcsDown [][]int32 // signed variable -> arcs to carry on
 
-	uses       []use
-	usesOf     [][]int32 // variable -> uses whose part may change
-	resources  []usage
-	waiting    []int32 // resources to propagate
-	parts      []partChange
-	partsAt    []int32
-	openBefore [][]int32 // resource -> open slots before each slot, see openSlots
+	uses      []use
+	usesOf    [][]int32 // variable -> uses whose part may change
+	resources []usage
+	waiting   []int32 // resources to propagate
+	parts     []partChange
+	partsAt   []int32
+	openKnown []*openSlots // by resource, see openSlots
 
 	modeQueue []int32 // tasks with several modes to look at
 	modeWaits []bool
+
+	thorough bool // run the energy check after each propagation
 
 	conflict []literal // true statements that cannot be true together
 
 	analysis
 	order
 
-	conflicts int
+	deadEnds int
 }
 
 func (l *learner) level() int { return len(l.starts) }
@@ -320,9 +322,24 @@ func (l *learner) propagate() bool {
 				return false
 			}
 		default:
-			return true
+			return !l.thorough || l.checkDue()
 		}
 	}
+}
+
+// checkDue runs the energy check of the resources whose uses changed.
+func (l *learner) checkDue() bool {
+	for r := range l.resources {
+		if !l.resources[r].due {
+			continue
+		}
+		l.resources[r].due = false
+		if !l.checkEnergy(r) {
+			l.calm()
+			return false
+		}
+	}
+	return true
 }
 
 // calm empties the queues after a dead end.

@@ -21,6 +21,10 @@ type usage struct {
 	uses     []int32
 	profile  []int32
 	woken    []int32 // uses whose bounds changed
+	due      bool    // the energy check is due
+	begins   []span  // memory of the energy check
+	ends     []int32
+	sums     []int32
 }
 
 // partChange remembers the part of a use before it grew.
@@ -30,7 +34,7 @@ type partChange struct{ use, first, to int32 }
 func (l *learner) linkResources() {
 	in := l.net.in
 	for _, r := range in.Resources {
-		l.resources = append(l.resources, usage{capacity: int32(r.Capacity), profile: make([]int32, in.Horizon+1)})
+		l.resources = append(l.resources, usage{capacity: int32(r.Capacity), profile: make([]int32, in.Horizon+1), sums: make([]int32, in.Horizon+2)})
 	}
 	l.usesOf = make([][]int32, len(l.shapes))
 	for i, t := range in.Tasks {
@@ -87,6 +91,7 @@ func (l *learner) wakeUse(u int32) {
 		l.waiting = append(l.waiting, l.uses[u].resource)
 	}
 	r.woken = append(r.woken, u)
+	r.due = true
 }
 
 func (r *usage) calm(l *learner) {

@@ -22,37 +22,41 @@ func (l *learner) search(ctx context.Context, assumption literal, limit int) out
 	for run := 1; limit > 0; run++ {
 		length := min(restartUnit*luby(run), limit)
 		limit -= length
-		if result := l.run(assumption, length); result != limitReached {
+		if result := l.run(ctx, assumption, length); result != limitReached {
 			return result
 		}
 		l.undo(0)
-		if len(l.clauses) > l.capacity() {
-			l.reduce()
-		}
 		if ctx.Err() != nil {
 			return limitReached
+		}
+		if len(l.clauses) > l.capacity() {
+			l.reduce()
 		}
 	}
 	return limitReached
 }
 
 // capacity is the number of clauses kept: it grows slowly with the number of dead ends.
-func (l *learner) capacity() int { return 4000 + l.conflicts/20 }
+func (l *learner) capacity() int { return 4000 + l.deadEnds/20 }
+
+// contextPeriod is the number of dead ends between looks at the context.
+const contextPeriod = 32
 
 // run searches until a number of dead ends.
-func (l *learner) run(assumption literal, limit int) outcome {
+func (l *learner) run(ctx context.Context, assumption literal, limit int) outcome {
 	for {
 		if !l.propagate() {
-			l.conflicts++
+			l.deadEnds++
 			limit--
 			if !l.learn() {
 				return exhausted
 			}
+			if l.deadEnds%contextPeriod == 0 && ctx.Err() != nil {
+				limit = 0
+			}
 			continue
 		}
 		switch {
-		case l.level() == 0 && limit <= 0:
-			return limitReached
 		case limit <= 0:
 			return limitReached
 		case l.level() == 0:
@@ -78,10 +82,7 @@ func (l *learner) learn() bool {
 	}
 	l.decayActivity()
 	l.undo(back)
-	if !l.addClause(learned, levels) {
-		return false
-	}
-	return true
+	return l.addClause(learned, levels)
 }
 
 // schedule returns the starts and modes of the schedule found.

@@ -120,3 +120,32 @@ func (net *network) mirror() *network {
 	m.link()
 	return m
 }
+
+// quickest returns the shortest mode of every task among those whose needs fit the capacities.
+func (net *network) quickest() []int {
+	mode := make([]int, len(net.in.Tasks))
+	for i, t := range net.in.Tasks {
+		best := -1
+		for k, m := range t.Modes {
+			if net.in.fits(m) && (best < 0 || m.Duration < t.Modes[best].Duration) {
+				best = k
+			}
+		}
+		mode[i] = max(best, 0)
+	}
+	return mode
+}
+
+// fits reports whether a mode alone stays within all capacities.
+func (in *Instance) fits(m Mode) bool { return in.tooMuch(m) < 0 }
+
+// tooMuch returns a resource of which the mode alone needs more than there is, -1 if there is none.
+func (in *Instance) tooMuch(m Mode) int {
+	total := map[int]int{}
+	for _, n := range m.Needs {
+		if total[n.Resource] += n.Amount; total[n.Resource] > in.Resources[n.Resource].Capacity && m.Duration > 0 {
+			return n.Resource
+		}
+	}
+	return -1
+}

@@ -37,6 +37,52 @@ func (net *network) obvious() Conflict {
 	return Conflict{}
 }
 
+// positiveCycle returns the lags of a cycle that no schedule can keep, in order, nil if there is none: the
+// longest-path check over starts and ends with shortest and longest durations (Bellman and Ford).
+func (net *network) positiveCycle() []arc {
+	n := 2 * len(net.in.Tasks)
+	arcs := append([]arc(nil), net.arcs...)
+	for i := range net.in.Tasks {
+		least, most, rests := net.shortest(i), 0, false
+		for _, s := range net.shapes[i] {
+			most = max(most, s.duration)
+			rests = rests || s.endTable != nil
+		}
+		arcs = append(arcs, arc{startOf(i), endOf(i), least, -1})
+		if !rests {
+			arcs = append(arcs, arc{endOf(i), startOf(i), -most, -1})
+		}
+	}
+	dist, parent := make([]int, n), make([]int, n)
+	for round := 0; ; round++ {
+		changed := -1
+		for a, arc := range arcs {
+			if d := dist[arc.from] + arc.weight; d > dist[arc.to] {
+				dist[arc.to], parent[arc.to] = d, a
+				changed = int(arc.to)
+			}
+		}
+		if changed < 0 {
+			return nil
+		}
+		if round < n {
+			continue
+		}
+		node := changed
+		for range n {
+			node = int(arcs[parent[node]].from)
+		}
+		var cycle []arc
+		for at := node; ; {
+			a := arcs[parent[at]]
+			cycle = append([]arc{a}, cycle...)
+			if at = int(a.from); at == node {
+				return cycle
+			}
+		}
+	}
+}
+
 // cycleConflict says in words which lags of a cycle contradict each other.
 func (net *network) cycleConflict(cycle []arc) Conflict {
 	var c Conflict
@@ -147,7 +193,7 @@ func explainInfeasible(ctx context.Context, in *Instance, effort int) Conflict {
 			return false
 		}
 		result := l.search(ctx, l.endsBy(endOf(in.Goal), in.Horizon), min(effort, relaxedEffort))
-		effort -= l.conflicts
+		effort -= l.deadEnds
 		undecided = undecided || result == limitReached
 		return result == foundSchedule
 	}

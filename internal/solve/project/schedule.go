@@ -6,7 +6,7 @@ import "slices"
 // allow. Which task comes next is a matter of priority among those whose predecessors are placed; a task
 // that a maximum lag ties to a placed one goes first. When a task cannot be placed before its maximum lag
 // runs out, the task that started the lag is delayed and the pass is repeated (repair). With no maximum lags
-// and no holds a pass never fails. See Kolisch (1996) doi:10.1016/0272-6963(95)00032-1.
+// and no holds a pass never fails. See Kolisch (1996) doi:10.1016/0377-2217(95)00357-6.
 
 // unplaced is the start of a task that has no place yet.
 const unplaced = -1

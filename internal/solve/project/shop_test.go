@@ -145,7 +145,7 @@ func BenchmarkWorkshopProjects(b *testing.B) {
 				b.ReportMetric(float64(len(in.Tasks)), "tasks")
 				b.ReportMetric(float64(s.Value), "value")
 				b.ReportMetric(float64(s.Bound), "bound")
-				b.ReportMetric(float64(s.Conflicts), "deadends")
+				b.ReportMetric(float64(s.DeadEnds), "deadends")
 			})
 		}
 	}

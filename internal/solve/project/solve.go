@@ -10,17 +10,17 @@ import (
 type Options struct {
 	Seed      uint64
 	Schedules int // schedules the heuristics may generate; 0 means defaultSchedules
-	Conflicts int // dead ends the exact search may meet; 0 means defaultConflicts, negative means none
+	DeadEnds  int // dead ends the exact search may meet; 0 means defaultDeadEnds, negative means none
 	Progress  func(value, bound int)
 }
 
 // Live returns a budget for views that follow every change of a piece: a schedule and a bound at once, not always
 // the proof.
-func Live() Options { return Options{Schedules: 60, Conflicts: 300} }
+func Live() Options { return Options{Schedules: 60, DeadEnds: 300} }
 
 const (
 	defaultSchedules = 2000
-	defaultConflicts = 20000
+	defaultDeadEnds  = 20000
 )
 
 // Solve looks for a shortest schedule until it is proven, the limits are reached or ctx ends. It panics if
@@ -30,8 +30,8 @@ func Solve(ctx context.Context, in Instance, opt Options) Solution {
 	if opt.Schedules == 0 {
 		opt.Schedules = defaultSchedules
 	}
-	if opt.Conflicts == 0 {
-		opt.Conflicts = defaultConflicts
+	if opt.DeadEnds == 0 {
+		opt.DeadEnds = defaultDeadEnds
 	}
 	net := newNetwork(&in)
 	if c := net.obvious(); c.Reason != "" {
@@ -39,7 +39,7 @@ func Solve(ctx context.Context, in Instance, opt Options) Solution {
 	}
 	l, ok := newLearner(net)
 	if !ok {
-		return Solution{Status: Infeasible, Conflict: explainInfeasible(ctx, &in, opt.Conflicts)}
+		return Solution{Status: Infeasible, Conflict: explainInfeasible(ctx, &in, opt.DeadEnds)}
 	}
 	r := &run{ctx: ctx, net: net, opt: opt, learner: l, improver: newImprover(net, l, opt.Seed)}
 	r.bound = l.earliest(endOf(in.Goal))
@@ -98,9 +98,9 @@ func (r *run) improve(schedules int) {
 const (
 	firstEffort  = 250
 	effortGrowth = 1.5
-	// firstSchedules are generated before the first attempt, schedulesPerConflict in each round.
-	firstSchedules       = 60
-	schedulesPerConflict = 3
+	// firstSchedules are generated before the first attempt, schedulesPerDeadEnd in each round.
+	firstSchedules      = 60
+	schedulesPerDeadEnd = 3
 )
 
 // prove runs the learning search from both sides: attempts to show that the goal cannot end at the bound
@@ -111,9 +111,11 @@ func (r *run) prove() {
 		l.follow(r.best)
 	}
 	for effort := float64(firstEffort); !r.closed() && !r.spent() && r.ctx.Err() == nil; effort *= effortGrowth {
+		l.thorough = true
 		for target := r.bound; r.best != nil && !r.closed() && r.attempt(l.endsBy(goal, target), int(effort)) == refuted; target = r.bound {
 			r.raiseBound(target + 1)
 		}
+		l.thorough = !r.net.plain
 		before := r.value
 		for !r.closed() && r.attempt(l.endsBy(goal, r.net.in.Horizon), int(effort)) == foundSchedule {
 		}
@@ -121,7 +123,7 @@ func (r *run) prove() {
 			r.improver.adopt(r.best, r.mode)
 		}
 		before = r.value
-		if r.improve(schedulesPerConflict * int(effort)); r.value < before {
+		if r.improve(schedulesPerDeadEnd * int(effort)); r.value < before {
 			l.follow(r.best)
 		}
 	}
@@ -153,7 +155,7 @@ func (r *run) shave() {
 
 // spent reports whether both limits are reached.
 func (r *run) spent() bool {
-	return r.learner.conflicts >= r.opt.Conflicts && r.improver.passes() >= r.opt.Schedules
+	return r.learner.deadEnds >= r.opt.DeadEnds && r.improver.passes() >= r.opt.Schedules
 }
 
 func (r *run) raiseBound(bound int) {
@@ -168,10 +170,11 @@ func (r *run) attempt(assumption literal, effort int) outcome {
 	l, goal := r.learner, endOf(r.net.in.Goal)
 	l.undo(0)
 	result := exhausted
-	if (r.best == nil || l.raise(l.endsBy(goal, r.value-1), listed, 0, 0)) && l.raise(l.endsFrom(goal, r.bound), listed, 0, 0) && l.propagate() {
+	better := r.best == nil || l.raise(l.endsBy(goal, r.value-1), listed, 0, 0)
+	if better && l.raise(l.endsFrom(goal, r.bound), listed, 0, 0) && l.propagate() {
 		l.forgetRoot()
 		r.raiseBound(l.earliest(goal))
-		result = l.search(r.ctx, assumption, min(effort, r.opt.Conflicts-l.conflicts))
+		result = l.search(r.ctx, assumption, min(effort, r.opt.DeadEnds-l.deadEnds))
 	}
 	switch result {
 	case exhausted:
@@ -188,11 +191,11 @@ func (r *run) attempt(assumption literal, effort int) outcome {
 
 // solution puts what is known into words.
 func (r *run) solution() Solution {
-	s := Solution{Status: Stopped, Bound: r.bound, Schedules: r.improver.passes(), Conflicts: r.learner.conflicts}
+	s := Solution{Status: Stopped, Bound: r.bound, Schedules: r.improver.passes(), DeadEnds: r.learner.deadEnds}
 	switch {
 	case r.none:
 		s.Status = Infeasible
-		s.Conflict = explainInfeasible(r.ctx, r.net.in, r.opt.Conflicts)
+		s.Conflict = explainInfeasible(r.ctx, r.net.in, r.opt.DeadEnds)
 	case r.best != nil:
 		s.Status = Feasible
 		r.net.fill(&s, r.best, r.mode)

@@ -49,8 +49,8 @@ func TestSmallProjectsAgreeWithTryingEverySchedule(t *testing.T) {
 
 func TestSameSeedGivesSameSolution(t *testing.T) {
 	in := library(40, 3)
-	a := Solve(context.Background(), in, Options{Seed: 5, Conflicts: 2000})
-	b := Solve(context.Background(), in, Options{Seed: 5, Conflicts: 2000})
+	a := Solve(context.Background(), in, Options{Seed: 5, DeadEnds: 2000})
+	b := Solve(context.Background(), in, Options{Seed: 5, DeadEnds: 2000})
 	if diff := cmp.Diff(a, b); diff != "" {
 		t.Error(diff)
 	}
@@ -142,10 +142,10 @@ func TestEndedContextStopsWithWhatIsKnown(t *testing.T) {
 	}
 }
 
-func TestZeroConflictsMeansHeuristicsAlone(t *testing.T) {
-	s := solveVerified(t, library(60, 1), Options{Conflicts: -1, Schedules: 50})
-	if s.Status != Feasible || s.Conflicts != 0 || s.Schedules > 100 {
-		t.Errorf("got %v after %d schedules, %d dead ends", s.Status, s.Schedules, s.Conflicts)
+func TestNegativeLimitMeansHeuristicsAlone(t *testing.T) {
+	s := solveVerified(t, library(60, 1), Options{DeadEnds: -1, Schedules: 50})
+	if s.Status != Feasible || s.DeadEnds != 0 || s.Schedules > 100 {
+		t.Errorf("got %v after %d schedules, %d dead ends", s.Status, s.Schedules, s.DeadEnds)
 	}
 }
 
@@ -154,6 +154,30 @@ func TestLubyRunLengths(t *testing.T) {
 	for k, w := range want {
 		if got := luby(k + 1); got != w {
 			t.Errorf("term %d is %d, want %d", k+1, got, w)
+		}
+	}
+}
+
+// TestEnergyRefutesNothingThatTimeTablesAllow proves optima with the energy check and once more without it.
+func TestEnergyRefutesNothingThatTimeTablesAllow(t *testing.T) {
+	count := uint64(150)
+	if testing.Short() {
+		count = 30
+	}
+	for seed := range count {
+		in := library(12+int(seed%10), seed)
+		s := solveVerified(t, in, Options{})
+		if s.Status != Optimal {
+			t.Fatalf("seed %d: %v", seed, s.Status)
+		}
+		net := newNetwork(&in)
+		l, _ := newLearner(net)
+		goal := endOf(in.Goal)
+		if l.fails(l.endsBy(goal, s.Value)) {
+			t.Errorf("seed %d: the optimum %d fails at once", seed, s.Value)
+		}
+		if got := l.search(context.Background(), l.endsBy(goal, s.Value-1), 1_000_000); got != refuted && got != exhausted {
+			t.Errorf("seed %d: optimum %d, but without energy the search for %d ends with %d", seed, s.Value, s.Value-1, got)
 		}
 	}
 }

@@ -28,7 +28,7 @@ func TestExampleShopHasNoProblems(t *testing.T) {
 	if err := problems.Err(); err != nil {
 		t.Fatal(err)
 	}
-	if len(s.Timber) != 9 || len(s.Boards) != 3 || len(s.Offcuts) != 3 || len(s.Clamps) != 4 || s.Workers() != 4 {
+	if len(s.Timber) != 11 || len(s.Boards) != 3 || len(s.Offcuts) != 3 || len(s.Clamps) != 4 || s.Workers() != 4 {
 		t.Errorf("%d timber, %d boards, %d offcuts, %d clamps, %d people",
 			len(s.Timber), len(s.Boards), len(s.Offcuts), len(s.Clamps), s.Workers())
 	}

@@ -49,6 +49,7 @@ type Way struct {
 	Width  unit.Length `json:"width"`  // rough, of each piece
 	// Stock is the thickness of the timber; Planed that of each piece when it is glued or finished.
 	Stock  unit.Length `json:"stock"`
+	Rough  bool        `json:"rough,omitempty"` // the timber is rough sawn
 	Planed unit.Length `json:"planed"`
 	// Whole says that the piece takes the full width of the board as sold, without ripping.
 	Whole bool     `json:"whole"`
@@ -148,11 +149,11 @@ func widest(s shop.Shop, species string, t stockThickness) unit.Length {
 	return w
 }
 
-// widths returns all board widths of a thickness.
-func widths(s shop.Shop, species string, t stockThickness) []unit.Length {
+// planedWidths returns the widths of planed boards of a thickness; rough-sawn ones have no width that could be used as sold.
+func planedWidths(s shop.Shop, species string, t stockThickness) []unit.Length {
 	var out []unit.Length
 	for _, x := range s.Timber {
-		if x.Species == species && x.Thickness == t.thick && !x.Panel {
+		if x.Species == species && x.Thickness == t.thick && !x.Rough && !t.rough && !x.Panel {
 			out = append(out, x.Width)
 		}
 	}
@@ -177,9 +178,9 @@ func oneBoard(index int, g Group, s shop.Shop, t stockThickness) []Way {
 	if g.Thick > t.usable(h) && (t.rough || (g.Thick-t.thick).Abs() > asSold) {
 		return nil
 	}
-	w := Way{Group: index, Build: OneBoard, Pieces: 1, Stock: t.thick, Planed: g.Thick,
+	w := Way{Group: index, Build: OneBoard, Pieces: 1, Stock: t.thick, Rough: t.rough, Planed: g.Thick,
 		Length: g.Length + h.LengthAllowance, Width: g.Width + h.WidthAllowance}
-	for _, sold := range widths(s, g.Species, t) {
+	for _, sold := range planedWidths(s, g.Species, t) {
 		if (sold - g.Width).Abs() <= asSold {
 			whole := w
 			whole.Width, whole.Whole = sold, true
@@ -201,7 +202,7 @@ func laminated(index int, g Group, s shop.Shop, t stockThickness) []Way {
 	if t.usable(h) <= 0 || n < 2 || n > mostStrips || g.Width+h.WidthAllowance > widest(s, g.Species, t) {
 		return nil
 	}
-	return []Way{{Group: index, Build: Laminated, Pieces: n, Stock: t.thick, Planed: g.Thick / unit.Length(n),
+	return []Way{{Group: index, Build: Laminated, Pieces: n, Stock: t.thick, Rough: t.rough, Planed: g.Thick / unit.Length(n),
 		Length: g.Length + h.LengthAllowance, Width: g.Width + h.WidthAllowance,
 		Notes: append(millingNotes(g, s), fmt.Sprintf("each strip is planed to %s before gluing", (g.Thick/unit.Length(n)).Show(s.Family)))}}
 }
@@ -222,7 +223,7 @@ func panel(index int, g Group, s shop.Shop, t stockThickness) []Way {
 		return nil
 	}
 	width := (over + unit.Length(n) - 1) / unit.Length(n)
-	return []Way{{Group: index, Build: Panel, Pieces: n, Stock: t.thick, Planed: g.Thick,
+	return []Way{{Group: index, Build: Panel, Pieces: n, Stock: t.thick, Rough: t.rough, Planed: g.Thick,
 		Length: g.Length + h.LengthAllowance, Width: (width + h.GluedEdgeAllowance).CeilTo(unit.Millimetre / 10),
 		Notes: append(millingNotes(g, s), fmt.Sprintf("%d staves, about %s wide when jointed", n, width.Show(s.Family)))}}
 }

@@ -10,10 +10,13 @@ import (
 	"cmp"
 	"context"
 	"fmt"
+	"math"
 	"slices"
+	"strings"
 
 	"longgrain/internal/design/assembly"
 	"longgrain/internal/ground/unit"
+	"longgrain/internal/solve/guillotine"
 	"longgrain/internal/trade/shop"
 	"longgrain/internal/work/blank"
 )
@@ -112,13 +115,13 @@ func Make(ctx context.Context, a assembly.Assembly, s shop.Shop, copies int) Pla
 	jobs := map[jobKey]*job{}
 	var order []jobKey
 	for i, g := range p.Groups {
-		way, ok := cheapest(blank.Ways(i, g, s), g, s)
+		way, ok := cheapest(blank.Ways(i, g, s), g, s, copies)
 		if !ok {
 			p.Findings = append(p.Findings, noTimber(g, s))
 			continue
 		}
 		p.Ways[i] = way
-		key := jobKey{g.Species, way.Stock}
+		key := jobKey{g.Species, way.Stock, way.Rough}
 		if jobs[key] == nil {
 			jobs[key] = &job{key: key}
 			order = append(order, key)
@@ -126,7 +129,7 @@ func Make(ctx context.Context, a assembly.Assembly, s shop.Shop, copies int) Pla
 		jobs[key].add(a, g, way, copies)
 	}
 	slices.SortFunc(order, func(x, y jobKey) int {
-		return cmp.Or(cmp.Compare(x.species, y.species), cmp.Compare(x.thickness, y.thickness))
+		return cmp.Or(cmp.Compare(x.species, y.species), cmp.Compare(x.thickness, y.thickness), compareRough(x.rough, y.rough))
 	})
 	p.Proven = true
 	for _, key := range order {
@@ -137,10 +140,21 @@ func Make(ctx context.Context, a assembly.Assembly, s shop.Shop, copies int) Pla
 	return p
 }
 
-// jobKey names timber that is cut together: one species, one thickness.
+// jobKey names timber that is cut together: one species, one thickness, planed or rough sawn.
 type jobKey struct {
 	species   string
 	thickness unit.Length
+	rough     bool
+}
+
+func compareRough(a, b bool) int {
+	switch {
+	case a == b:
+		return 0
+	case b:
+		return -1
+	}
+	return 1
 }
 
 // job is everything to be cut from timber of one kind.
@@ -189,9 +203,18 @@ func (j *job) add(a assembly.Assembly, g blank.Group, w blank.Way, copies int) {
 //
 // planingShare is added for each millimetre that is planed away. Judgement: a pass of the planer takes about a millimetre
 // and as long as walking to the yard for better timber.
-func cheapest(ways []blank.Way, g blank.Group, s shop.Shop) (blank.Way, bool) {
+//
+// A way whose pieces no board is long enough for, or too few boards on hand, is taken only when all are like that; the plan
+// then says what is missing.
+func cheapest(ways []blank.Way, g blank.Group, s shop.Shop, copies int) (blank.Way, bool) {
 	const workShare, planingShare = 1.1, 0.05
 	best, bestCost, found := blank.Way{}, 0.0, false
+	suffices := func(w blank.Way) bool {
+		return holds(stocks(jobKey{g.Species, w.Stock, w.Rough}, s), w, s) >= w.Pieces*len(g.Parts)*copies
+	}
+	if slices.ContainsFunc(ways, suffices) {
+		ways = slices.DeleteFunc(slices.Clone(ways), func(w blank.Way) bool { return !suffices(w) })
+	}
 	for _, w := range ways {
 		rate, ok := areaPrice(s, g.Species, w.Stock)
 		if !ok {
@@ -209,11 +232,28 @@ func cheapest(ways []blank.Way, g blank.Group, s shop.Shop) (blank.Way, bool) {
 	return best, found
 }
 
+// holds returns how many pieces of a way the boards could give if they gave nothing else.
+func holds(boards []stock, w blank.Way, s shop.Shop) int {
+	total := 0
+	for _, st := range boards {
+		along := (st.board.Length - 2*s.Habits.EndTrim + s.Habits.Kerf) / (w.Length + s.Habits.Kerf)
+		across := (st.board.Width + s.Habits.Kerf) / (w.Width + s.Habits.Kerf)
+		if along <= 0 || across <= 0 {
+			continue
+		}
+		if st.count == guillotine.Unlimited {
+			return math.MaxInt32
+		}
+		total += int(along*across) * st.count
+	}
+	return total
+}
+
 // areaPrice returns the lowest price of a square metre of timber of a thickness, in cents.
 func areaPrice(s shop.Shop, species string, thickness unit.Length) (float64, bool) {
 	best, found := 0.0, false
 	for _, t := range s.Timber {
-		if t.Species != species || t.Thickness != thickness {
+		if t.Species != species || t.Thickness != thickness || t.Panel {
 			continue
 		}
 		for _, piece := range t.Pieces {
@@ -266,10 +306,11 @@ func kept(boards []Board) string {
 			if area.Kind != PartArea {
 				continue
 			}
-			if of[area.Part] == nil {
-				parts = append(parts, area.Part)
+			mark, _, _ := strings.Cut(area.Label, " ") // one part of one copy
+			if of[mark] == nil {
+				parts = append(parts, mark)
 			}
-			of[area.Part] = append(of[area.Part], i)
+			of[mark] = append(of[mark], i)
 		}
 	}
 	glued, together := 0, 0

@@ -38,7 +38,7 @@ func stocks(key jobKey, s shop.Shop) []stock {
 	var out []stock
 	hand := func(list []shop.Board, from Source) {
 		for _, b := range list {
-			if b.Species == key.species && b.Thickness == key.thickness {
+			if b.Species == key.species && b.Thickness == key.thickness && b.Rough == key.rough {
 				out = append(out, stock{Board{Source: from, Name: b.Name, Species: b.Species, Length: b.Length, Width: b.Width, Thickness: b.Thickness}, max(1, b.Count), b.Defects})
 			}
 		}
@@ -46,7 +46,7 @@ func stocks(key jobKey, s shop.Shop) []stock {
 	hand(s.Offcuts, Offcut)
 	hand(s.Boards, OnHand)
 	for _, t := range s.Timber {
-		if t.Species != key.species || t.Thickness != key.thickness || t.Panel {
+		if t.Species != key.species || t.Thickness != key.thickness || t.Rough != key.rough || t.Panel {
 			continue
 		}
 		count := guillotine.Unlimited
@@ -168,12 +168,19 @@ func (p *Plan) ripAndCrosscut(ctx context.Context, j job, available []stock, s s
 		in.Stock = append(in.Stock, x)
 	}
 	for _, x := range j.items {
-		in.Parts = append(in.Parts, guillotine.Part{ID: x.labels[0].mark, W: int(up(x.length)), H: int(up(x.width)), Demand: len(x.labels)})
+		part := guillotine.Part{ID: x.labels[0].mark, W: int(up(x.length)), H: int(up(x.width)), Demand: len(x.labels)}
+		if x.whole {
+			part.H = int(down(x.width)) // a board of just this width gives it, whatever its tenths of a millimetre
+		}
+		in.Parts = append(in.Parts, part)
 	}
 	answer := guillotine.Solve(ctx, in, guillotine.Options{Rounds: guillotineRounds})
 	if answer.Status == guillotine.NoPlan || answer.Status == guillotine.Invalid {
 		reason := "the boards do not suffice"
-		if len(answer.Faults) > 0 {
+		switch {
+		case ctx.Err() != nil:
+			reason = "the search was stopped before it found a plan"
+		case len(answer.Faults) > 0:
 			reason = answer.Faults[0].Message
 		}
 		p.unsolved(j, reason)
@@ -254,5 +261,5 @@ func (p *Plan) unsolved(j job, reason string) {
 			names = append(names, name)
 		}
 	}
-	p.Findings = append(p.Findings, Finding{What: "the timber does not suffice: " + reason, Where: names[0], Advice: "add boards to the shop's timber list, or raise their number"})
+	p.Findings = append(p.Findings, Finding{What: "no cutting plan: " + reason, Where: names[0], Advice: "add boards to the shop's timber list, or raise their number"})
 }

@@ -61,8 +61,9 @@ func build(t testing.TB, text string, s shop.Shop) assembly.Assembly {
 	for _, site := range sites {
 		if r, ok := joint.Choose(site, means, nil, 1.3).Pick(); ok {
 			c := site.Connection
-			cuts[c.A.Part] = append(cuts[c.A.Part], r.Joint.OnA...)
-			cuts[c.B.Part] = append(cuts[c.B.Part], r.Joint.OnB...)
+			onA, onB := joint.Cut(site, r.Joint)
+			cuts[c.A.Part] = append(cuts[c.A.Part], onA...)
+			cuts[c.B.Part] = append(cuts[c.B.Part], onB...)
 		}
 	}
 	return a.WithFeatures(cuts)
@@ -90,14 +91,14 @@ func near(t *testing.T, what string, got, want, within float64) {
 
 func TestSurfaceOfThePlayTable(t *testing.T) {
 	_, p := demo(t, "dye-and-oil")
-	// By hand, in m²: legs 4(4·0.478·0.048 + 2·0.048²); aprons and rails 2(L W + L T + W T); the top likewise. Each of the 8
-	// apron ends hides 95 x 22 mm twice, each of the 8 rail ends 60 x 22 mm twice.
+	// By hand, in m²: legs 4(4·0.478·0.054 + 2·0.054²); aprons and rails 2(L W + L T + W T); the top likewise. Each of the 8
+	// apron ends hides 110 x 23 mm twice, each of the 8 rail ends 60 x 23 mm twice.
 	box := func(l, w, h float64) float64 { return 2 * (l*w + l*h + w*h) }
-	total := 4*box(.478, .048, .048) + 2*box(.724, .095, .022) + 2*box(.384, .095, .022) + 2*box(.724, .06, .022) + 2*box(.384, .06, .022) + box(.9, .56, .022)
-	hidden := 16 * (.095 + .06) * .022
+	total := 4*box(.478, .054, .054) + 2*box(.712, .110, .023) + 2*box(.372, .110, .023) + 2*box(.712, .06, .023) + 2*box(.372, .06, .023) + box(.9, .56, .022)
+	hidden := 16 * (.110 + .06) * .023
 	near(t, "total", float64(p.Total), total, 1e-9)
 	near(t, "exposed", float64(p.Exposed), total-hidden, 1e-9)
-	near(t, "end grain", float64(p.EndGrain), 8*.048*.048+2*.56*.022, 1e-9)
+	near(t, "end grain", float64(p.EndGrain), 8*.054*.054+2*.56*.022, 1e-9)
 }
 
 func TestTaperTakesItsShareOfTheSurface(t *testing.T) {

@@ -2,11 +2,13 @@ package glueup
 
 import (
 	"fmt"
+	"slices"
 
 	"longgrain/internal/ground/source"
 	"longgrain/internal/ground/unit"
 	"longgrain/internal/ground/working"
 	"longgrain/internal/trade/adhesive"
+	"longgrain/internal/trade/coating"
 	"longgrain/internal/trade/shop"
 	"longgrain/internal/trade/wood"
 	"longgrain/internal/work/blank"
@@ -33,9 +35,19 @@ func (m *maker) complete(g *GlueUp) {
 	for _, p := range g.Presses {
 		g.Working = append(g.Working, m.pressSteps(*g, p)...)
 	}
+	if h, ok := coating.LookupHazard("long-clamps"); ok && m.longClamps(*g) {
+		g.Cautions = append(g.Cautions, "Long clamps tip and pinch. "+h.Control)
+	}
 	m.grams(g)
 	m.times(g)
 	g.Instructions = instructions(*g, m.shop.Family)
+}
+
+// longClamp is the opening from which a clamp is handled by two. Source: hazards.csv of package coating, assumed.
+const longClamp = 1200 * unit.Millimetre
+
+func (m *maker) longClamps(g GlueUp) bool {
+	return slices.ContainsFunc(g.Clamps, func(u ClampUse) bool { return m.shop.Clamps[u.Row].Opening >= longClamp })
 }
 
 // pressure looks up the pressure for the densest wood of the glue-up.

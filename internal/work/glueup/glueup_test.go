@@ -139,7 +139,8 @@ func TestPlayTableIsGluedLegsTopFramesAssembly(t *testing.T) {
 		t.Error("the glue-ups do not follow from each other")
 	}
 	legs := p.GlueUps[0]
-	if legs.Stacked != 2 || legs.ClampCount() != 10 || legs.Enough || legs.Reached < legs.Pressure.Low {
+	// All ten clamps on 54 x 503 mm: a little below the lowest published pressure, and said so.
+	if legs.Stacked != 2 || legs.ClampCount() != 10 || legs.Enough || legs.Reached >= legs.Pressure.Low || legs.Reached < 0.65 {
 		t.Errorf("legs: stacked %d, %d clamps, %.2f MPa", legs.Stacked, legs.ClampCount(), float64(legs.Reached))
 	}
 	// 45 min at 20 °C, 1.75 times as long at 14 °C.
@@ -253,6 +254,17 @@ func TestMoreClampsNeverMakeMoreSetsOrLessPressure(t *testing.T) {
 	}
 }
 
+func TestLongClampsAskForTwoPeople(t *testing.T) {
+	_, p := demo(t)
+	for _, g := range p.GlueUps {
+		long := slices.ContainsFunc(g.Clamps, func(u ClampUse) bool { return u.Name == "pipe clamp" }) // the shop's open 1200 mm
+		warned := slices.ContainsFunc(g.Cautions, func(c string) bool { return strings.Contains(c, "Two people") })
+		if long != warned {
+			t.Errorf("%s: long clamps %v, warned %v", g.Name, long, warned)
+		}
+	}
+}
+
 func TestColdShopIsAFinding(t *testing.T) {
 	s := parseShop(t, read(t, "shop.yaml"))
 	a, joints := build(t, read(t, "play-table.yaml"), s)
@@ -314,12 +326,11 @@ func TestWidePanelIsGluedInGroupsOfStaves(t *testing.T) {
 	}
 }
 
-// chest is written part by part: two boards glued edge to edge, with a batten screwed to nothing and a leg that has no
-// joint because the tools are missing.
-const chest = `longgrain: 1
+// lid is written part by part: two boards glued edge to edge, and a foot that has no joint when there are no tools for one.
+const lid = `longgrain: 1
 name: Lid
 parts:
-  - {name: left half, length: 600 mm, width: 150 mm, thickness: 20 mm, at: [0, 0, 0]}
+  - {name: left half, length: 600 mm, width: 150 mm, thickness: 20 mm, at: [0 mm, 0 mm, 0 mm]}
   - {name: right half, length: 600 mm, width: 150 mm, thickness: 20 mm, at: [0 mm, 150 mm, 0 mm]}
   - {name: foot, length: 200 mm, width: 60 mm, thickness: 60 mm, at: [100 mm, 100 mm, -200 mm], along: z, across: x}
 connections:
@@ -327,10 +338,10 @@ connections:
   - {between: [foot, left half]}
 `
 
-func TestPartsOfOneselfAreGluedByWhatMeets(t *testing.T) {
+func TestPiecesWrittenPartByPartAreGluedByWhatMeets(t *testing.T) {
 	s := parseShop(t, read(t, "shop.yaml"))
 	s.Tools = nil
-	_, p := makePlan(t, strings.Replace(chest, "at: [0, 0, 0]", "at: [0 mm, 0 mm, 0 mm]", 1), s)
+	_, p := makePlan(t, lid, s)
 	var last GlueUp
 	for _, g := range p.GlueUps {
 		if g.Kind == Assembly {

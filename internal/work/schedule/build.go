@@ -27,11 +27,10 @@ const (
 
 // link is a lag between two tasks. Limits are of quality, not of safety: what cannot be kept is dropped and reported.
 type link struct {
-	from, to  int
-	fromStart bool
-	min, max  int
-	limited   bool
-	why       string
+	from, to int
+	min, max int
+	limited  bool
+	why      string
 }
 
 // hold is an amount of a resource from the start of one task to the end of another.

@@ -16,8 +16,8 @@ const mostDays = 730
 // place finds a time for every task. When there is no schedule, the horizon is doubled, and then the limits are dropped.
 func (b *builder) place(ctx context.Context, plan *Plan) {
 	options := b.in.Search
-	if options.Schedules == 0 && options.Conflicts == 0 {
-		options = live()
+	if options.Schedules == 0 && options.DeadEnds == 0 {
+		options = project.Live()
 	}
 	days := b.horizon()
 	answer, k := b.solve(ctx, days, options)
@@ -71,7 +71,7 @@ func (b *builder) solve(ctx context.Context, days int, options project.Options) 
 		in.Tasks = append(in.Tasks, project.Task{Name: t.Name, Calendar: t.calendar, Splittable: t.split, Modes: []project.Mode{{Duration: t.slots, Needs: t.needs}}})
 	}
 	for _, l := range b.links {
-		in.Lags = append(in.Lags, project.Lag{From: l.from, To: l.to, FromStart: l.fromStart, Min: l.min, Limited: l.limited, Max: l.max})
+		in.Lags = append(in.Lags, project.Lag{From: l.from, To: l.to, Min: l.min, Limited: l.limited, Max: l.max})
 	}
 	for _, h := range b.holds {
 		in.Holds = append(in.Holds, project.Hold{Resource: h.resource, Amount: h.amount, From: h.from, To: h.to})
@@ -121,8 +121,11 @@ func (b *builder) enter(plan *Plan, answer project.Solution, k clock) {
 // sittings returns the stretches in which a task is worked on.
 func (b *builder) sittings(i, start, end int, k clock) []project.Window {
 	windows := k.open.Windows
-	if b.tasks[i].calendar == yardHours {
+	switch b.tasks[i].calendar {
+	case yardHours:
 		windows = k.yard.Windows
+	case project.AnyTime:
+		windows = []project.Window{{First: start, End: end}}
 	}
 	var out []project.Window
 	for _, w := range windows {
@@ -134,7 +137,7 @@ func (b *builder) sittings(i, start, end int, k clock) []project.Window {
 }
 
 // critical marks the tasks that the end waits for: backwards from the end, every task whose end or whose wait fixes the
-// start of a marked one, and, where no lag does, those whose people, bench or clamps it takes over.
+// start of a marked one, and, where no lag does, those whose people, bench or clamps it had to wait for.
 func (b *builder) critical(answer project.Solution, k clock) []bool {
 	marked := make([]bool, len(b.tasks))
 	stack := []int{len(b.tasks) - 1}
@@ -159,7 +162,7 @@ func (b *builder) critical(answer project.Solution, k clock) []bool {
 			continue
 		}
 		for j := range b.tasks {
-			if j != i && answer.End[j] <= answer.Start[i] && b.shares(i, j) && b.firstStart(i, answer.End[j], k) == answer.Start[i] {
+			if j != i && answer.End[j] <= answer.Start[i] && b.firstStart(i, answer.End[j], k) == answer.Start[i] && b.gives(j, i, answer, k) {
 				mark(j)
 			}
 		}
@@ -223,22 +226,45 @@ func (b *builder) fits(i, from int, k clock) (start, end int) {
 	return -1, -1
 }
 
-// shares tells whether a task takes something that another gives back when it ends.
-func (b *builder) shares(i, j int) bool {
-	takes := func(n int, end bool) []int {
-		var out []int
-		for _, need := range b.tasks[n].needs {
-			out = append(out, need.Resource)
-		}
-		for _, h := range b.holds {
-			if end && h.to == n || !end && h.from == n {
-				out = append(out, h.resource)
+// gives tells whether a task gives back, when it ends, what another had too little of until then.
+func (b *builder) gives(j, i int, answer project.Solution, k clock) bool {
+	slot := answer.End[j] - 1
+	for _, mine := range b.takes(i) {
+		var inUse, given int
+		for t := range b.tasks {
+			for _, n := range b.tasks[t].needs {
+				if n.Resource == mine.Resource && slices.ContainsFunc(b.sittings(t, answer.Start[t], answer.End[t], k), func(w project.Window) bool { return w.First <= slot && slot < w.End }) {
+					inUse += n.Amount
+					if t == j {
+						given += n.Amount
+					}
+				}
 			}
 		}
-		return out
+		for _, h := range b.holds {
+			if h.resource == mine.Resource && answer.Start[h.from] <= slot && slot < answer.End[h.to] {
+				inUse += h.amount
+				if h.to == j {
+					given += h.amount
+				}
+			}
+		}
+		if given > 0 && inUse+mine.Amount > b.capacity[mine.Resource].Capacity {
+			return true
+		}
 	}
-	mine := takes(i, false)
-	return slices.ContainsFunc(takes(j, true), func(r int) bool { return slices.Contains(mine, r) })
+	return false
+}
+
+// takes returns what a task takes when it starts.
+func (b *builder) takes(i int) []project.Need {
+	out := slices.Clone(b.tasks[i].needs)
+	for _, h := range b.holds {
+		if h.from == i {
+			out = append(out, project.Need{Resource: h.resource, Amount: h.amount})
+		}
+	}
+	return out
 }
 
 // days lists what is done day by day, with waits at the day on which they begin.

@@ -54,6 +54,7 @@ const (
 	Mask     Kind = "mask"
 	Coat     Kind = "finish"
 	Rags     Kind = "rags"
+	Screw    Kind = "screw together"
 	FixTop   Kind = "fix top"
 	Finished Kind = "finished"
 )
@@ -128,9 +129,6 @@ type Finding struct {
 	Where  string `json:"where"`
 	Advice string `json:"advice"`
 }
-
-// live is the budget of a plan that follows every change of a piece: about that of a blink.
-func live() project.Options { return project.Options{Schedules: 60, Conflicts: 300} }
 
 // Make plans the order of work. ctx may end the search early; the plan is then the best so far.
 func Make(ctx context.Context, in Input) Plan {

@@ -226,6 +226,7 @@ func (b *builder) finish() {
 			}
 		}
 	}
+	b.screw()
 	var cure []finishing.Step
 	after := steps[split:]
 	if n := len(after); n > 0 && after[n-1].Action == coating.Wait {
@@ -243,6 +244,29 @@ func (b *builder) finish() {
 		ends = append(ends, b.addWait("cures; no load and no children before", c.Wait, nil, end...))
 	}
 	b.push(task{Task: Task{Name: "finished", Kind: Finished}, calendar: project.AnyTime}, ends)
+}
+
+// screw adds putting together the joints that hold without glue, once everything glued is out of the clamps.
+func (b *builder) screw() {
+	count, parts := 0, []int{}
+	for _, i := range b.in.GlueUps.Loose {
+		c := b.in.Assembly.Connections[i]
+		if c.Purpose != assembly.Joint {
+			continue
+		}
+		count++
+		for _, p := range []int{c.A.Part, c.B.Part} {
+			if !slices.Contains(parts, p) {
+				parts = append(parts, p)
+			}
+		}
+	}
+	if count == 0 {
+		return
+	}
+	slices.Sort(parts)
+	n := b.add(Task{Name: fmt.Sprintf("screw together %s", glueup.Marked(b.in.Assembly, parts)), Kind: Screw, Bench: true, People: 2}, rate("screw")*float64(count), b.readyAll(parts)...)
+	b.done(parts, n)
 }
 
 // joinedBy tells whether a part is in the body that a glue-up closes: one of its parts, or glued to one before.
@@ -304,6 +328,7 @@ func (b *builder) step(t Task, minutes float64, soak unit.Minutes, s, final fini
 	if final.Rags || s.Rags {
 		rags := b.addTimed(Task{Name: "oily rags: hang out one by one outdoors, or into the can of water", Kind: Rags}, unit.Minutes(rate("rags")))
 		b.link(link{from: n, to: rags, limited: true, why: "rags heat up by themselves"})
+		b.leaveTime(n, rags)
 	}
 	if final.Wait == 0 {
 		return []int{n}
@@ -312,6 +337,17 @@ func (b *builder) step(t Task, minutes float64, soak unit.Minutes, s, final fini
 	b.link(link{from: n, to: dry, limited: true})
 	b.waitOf[dry] = n + 1
 	return []int{dry}
+}
+
+// leaveTime shortens a coat that would leave its session no time for the rags, and says so.
+func (b *builder) leaveTime(coat, rags int) {
+	x := &b.tasks[coat]
+	room := b.longest - b.tasks[rags].slots
+	if b.longest == 0 || x.slots <= room || room < 1 {
+		return
+	}
+	b.find(x.Name, fmt.Sprintf("it takes about %.0f min, and no session leaves that and time for the rags", float64(x.Work)), "work in two portions on two days, or make the session longer; planned as if it fitted")
+	x.slots = room
 }
 
 // within links a step to what it follows. A limit counts from the end of the step before, whether a wait lies between or
@@ -384,9 +420,11 @@ func (b *builder) fixTop(after []int) int {
 	return b.add(Task{Name: "fasten " + glueup.Marked(b.in.Assembly, tops), Kind: FixTop, Bench: true}, minutes, after...)
 }
 
-// fastenings returns how many fastenings hold a contact: one for each spacing begun. Common practice: 300 mm.
+// spacing is the distance between the fastenings of a top.
+var spacing = hardware.Fastenings()[0].Spacing
+
+// fastenings returns how many fastenings hold a contact: one for each spacing begun.
 func fastenings(c assembly.Connection) int {
-	spacing := hardware.Fastenings()[0].Spacing
 	long := max(c.A.Area.SizeU(), c.A.Area.SizeV())
 	return int((long + spacing - 1) / spacing)
 }

@@ -39,7 +39,7 @@ after(async () => {
 
 const shelfPage = new URL("/", server).href;
 const size = (page, name) => page.getByLabel(name, { exact: true });
-const chapterAnswers = (page) => page.locator(".chapter-head p").allInnerTexts();
+const chapterAnswers = (page) => page.locator(".chapter-head p").allTextContents();
 const saveState = (page) => page.locator(".save-state");
 
 test("a new table is started from a pattern and can be put aside and taken back", async () => {
@@ -84,19 +84,19 @@ test("answers change while a size is dragged, and the open chapter follows when 
   await page.getByRole("button", { name: "The piece" }).click();
   await page.locator(".document").waitFor();
   const before = await chapterAnswers(page);
-  const textBefore = await page.locator(".document").innerText();
+  const textBefore = await page.locator(".document").textContent();
   await slide(page.getByLabel("Length, slide"), 1500);
   assert.equal(await size(page, "Length").inputValue(), "1500 mm");
   await page.waitForFunction(
-    (old) => document.querySelector(".chapter-head p")?.innerText !== old,
+    (old) => document.querySelector(".chapter-head p")?.textContent !== old,
     before[0],
   );
   assert.match((await chapterAnswers(page))[0], /1500 mm/);
-  await page.waitForFunction((old) => document.querySelector(".document")?.innerText !== old, textBefore);
-  assert.match(await saveState(page).innerText(), /Not saved/);
+  await page.waitForFunction((old) => document.querySelector(".document")?.textContent !== old, textBefore);
+  assert.match(await saveState(page).textContent(), /Not saved/);
   await page.getByRole("button", { name: "Step back" }).click();
   await page.waitForFunction(() => document.querySelector(".size input").value === "900 mm");
-  assert.match(await saveState(page).innerText(), /Saved/);
+  assert.match(await saveState(page).textContent(), /Saved/);
   assert.deepEqual(faults, []);
 });
 
@@ -132,21 +132,21 @@ test("a size that cannot be is told beside its field, and the last piece stays",
   await size(page, "Length").fill("900");
   await size(page, "Length").press("Enter");
   const wrong = page.locator(".wrong").first();
-  await page.waitForFunction(() => document.querySelector(".wrong").innerText !== "");
-  assert.match(await wrong.innerText(), /unit/);
+  await page.waitForFunction(() => document.querySelector(".wrong").textContent !== "");
+  assert.match(await wrong.textContent(), /unit/);
   assert.equal(await size(page, "Length").getAttribute("aria-invalid"), "true");
-  assert.match(await page.locator(".verdict").innerText(), /cannot be planned/);
+  assert.match(await page.locator(".verdict").textContent(), /cannot be planned/);
   assert.ok((await chapterAnswers(page)).length >= 5, "the answers for the last piece stay");
   await page.getByRole("button", { name: "Save", exact: true }).click();
   await page.getByText("mend the size that is marked").waitFor();
   await page.getByRole("button", { name: "900 in" }).waitFor();
   await page.getByRole("button", { name: "900 mm" }).click();
-  await page.waitForFunction(() => document.querySelector(".wrong").innerText === "");
+  await page.waitForFunction(() => document.querySelector(".wrong").textContent === "");
   await size(page, "Length").fill("35 1/2 in");
   await size(page, "Length").press("Enter");
   await page.waitForFunction(() =>
     /901.7/.test(
-      document.querySelector(".chapter-head p").innerText + document.querySelector(".reading").innerText,
+      document.querySelector(".chapter-head p").textContent + document.querySelector(".reading").textContent,
     ),
   );
   assert.deepEqual(faults, []);
@@ -199,7 +199,7 @@ test("what was typed outlives the tab", async () => {
   await page.waitForFunction(
     () => document.querySelectorAll(".size input[type=text]")[1]?.value === "560 mm",
   );
-  assert.match(await saveState(page).innerText(), /Saved/);
+  assert.match(await saveState(page).textContent(), /Saved/);
   assert.deepEqual(faults, []);
 });
 
@@ -211,7 +211,7 @@ test("a server that is gone is told, and the page goes on when it is back", asyn
   await page.getByText("Longgrain does not answer. Start it again; this page").waitFor();
   assert.deepEqual(await axe(page), []);
   await page.unroute("**/*");
-  await page.waitForFunction(() => /1200 mm/.test(document.querySelector(".chapter-head p").innerText));
+  await page.waitForFunction(() => /1200 mm/.test(document.querySelector(".chapter-head p").textContent));
   assert.equal(await page.getByText("Longgrain does not answer. Start it again; this page").count(), 0);
   assert.deepEqual(faults, []);
 });
@@ -232,7 +232,7 @@ test("the piece file is a second way, with problems by line", async () => {
   );
   assert.deepEqual(await axe(page), []);
   await area.fill(text.replace("height: 500 mm", "height: 450 mm"));
-  await page.waitForFunction(() => /450 mm/.test(document.querySelector(".chapter-head p").innerText));
+  await page.waitForFunction(() => /450 mm/.test(document.querySelector(".chapter-head p").textContent));
   assert.deepEqual(faults, []);
 });
 
@@ -242,11 +242,11 @@ test("a part is picked in the picture and in the list", async () => {
   await page.waitForTimeout(300);
   const box = await page.locator("canvas").boundingBox();
   await page.mouse.click(box.x + box.width / 2, box.y + box.height * 0.3);
-  await page.waitForFunction(() => /top/.test(document.querySelector(".caption").innerText));
+  await page.waitForFunction(() => /top/.test(document.querySelector(".caption").textContent));
   await page.getByRole("tab", { name: "Parts" }).click();
-  assert.match(await page.locator(".part[aria-pressed=true]").innerText(), /top/);
+  assert.match(await page.locator(".part[aria-pressed=true]").textContent(), /top/);
   await page.locator(".part").first().click();
-  assert.match(await page.locator(".caption").innerText(), /leg/);
+  assert.match(await page.locator(".caption").textContent(), /leg/);
   assert.deepEqual(faults, []);
 });
 
@@ -266,7 +266,7 @@ test("the keyboard turns the picture, and every tab and chapter can be reached w
   assert.deepEqual(await look(), before);
   await page.getByRole("tab", { name: "Sizes" }).focus();
   await page.keyboard.press("ArrowRight");
-  assert.equal(await page.evaluate(() => document.activeElement.innerText), "Parts");
+  assert.equal(await page.evaluate(() => document.activeElement.textContent), "Parts");
   await page.getByRole("button", { name: "Does it hold" }).focus();
   await page.keyboard.press("Enter");
   await page.locator(".document").waitFor();
@@ -282,7 +282,7 @@ test("without WebGL there is a picture and everything else works", async () => {
   await page.getByText("This browser cannot draw in 3-D").waitFor();
   await page.waitForFunction(() => document.querySelector(".flat img")?.naturalWidth > 0);
   await slide(page.getByLabel("Length, slide"), 1300);
-  await page.waitForFunction(() => /1300 mm/.test(document.querySelector(".chapter-head p").innerText));
+  await page.waitForFunction(() => /1300 mm/.test(document.querySelector(".chapter-head p").textContent));
   assert.deepEqual(faults, []);
 });
 
@@ -340,7 +340,7 @@ test("the shop is read, changed and saved", async () => {
   assert.equal(await area.inputValue(), wrong, "what was typed outlives the tab");
   await page.getByRole("button", { name: "Save", exact: true }).click();
   await page.locator(".problems").waitFor();
-  assert.match(await page.locator(".problems").innerText(), /buckets/);
+  assert.match(await page.locator(".problems").textContent(), /buckets/);
   assert.deepEqual(await axe(page), []);
   await area.fill(before);
   await page.getByRole("button", { name: "Save", exact: true }).click();
@@ -361,7 +361,7 @@ for (const scheme of ["light", "dark"])
       await openBench(page, id);
       for (const tab of await page.getByRole("tab").all()) {
         await tab.click();
-        const words = await tab.innerText();
+        const words = await tab.textContent();
         assert.deepEqual(await axe(page), [], words);
         assert.deepEqual(await smallTargets(page), [], words);
         assert.ok((await sideways(page)) <= 0, words);
@@ -371,7 +371,7 @@ for (const scheme of ["light", "dark"])
       for (const chapter of await page.locator(".chapter h3 button").all()) {
         await chapter.click();
         await page.locator(".document").waitFor();
-        const words = await chapter.innerText();
+        const words = await chapter.textContent();
         assert.deepEqual(await axe(page), [], words);
         assert.ok((await sideways(page)) <= 0, words);
       }
