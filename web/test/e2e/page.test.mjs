@@ -256,13 +256,15 @@ test("the keyboard turns the picture, and every tab and chapter can be reached w
   const canvas = page.locator("canvas");
   const look = () => canvas.screenshot();
   await canvas.focus();
+  const rest = 1200; // ms after which nothing more is drawn
+  await page.waitForTimeout(rest);
   const before = await look();
   await page.keyboard.press("ArrowLeft");
   await page.keyboard.press("ArrowUp");
-  await page.waitForTimeout(200);
+  await page.waitForTimeout(rest);
   assert.notDeepEqual(await look(), before);
   await page.keyboard.press("Home");
-  await page.waitForTimeout(200);
+  await page.waitForTimeout(rest);
   assert.deepEqual(await look(), before);
   await page.getByRole("tab", { name: "Sizes" }).focus();
   await page.keyboard.press("ArrowRight");
