@@ -164,7 +164,7 @@ test("a save lasts, and an earlier version can be laid out again", async () => {
   assert.match((await readPiece(id)).text, /length: 1000 mm/);
 
   await page.getByRole("button", { name: "Versions" }).click();
-  await page.getByRole("button", { name: "Open version 1 again" }).click();
+  await page.getByRole("button", { name: "Open again, version 1" }).click();
   await page.waitForFunction(() => document.querySelector(".size input").value === "900 mm");
   await page.getByRole("button", { name: "Save", exact: true }).click();
   await page.getByText("Saved as version 3").waitFor();
@@ -310,8 +310,9 @@ test("every file that is offered can be fetched", async () => {
 });
 
 test("the page prints without its controls", async () => {
-  const { page, faults } = await openPage(browser);
+  const { page, faults } = await openPage(browser, { screen: screens.phone });
   await openBench(page, id);
+  await page.getByRole("tab", { name: "Chapters" }).click();
   await page.getByRole("button", { name: "Does it hold" }).click();
   await page.locator(".document table").first().waitFor();
   await page.evaluate(() => dispatchEvent(new Event("beforeprint")));
