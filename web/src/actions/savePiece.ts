@@ -10,7 +10,7 @@ import { asSaved, openPiece } from "./openPiece";
 import { atRest, planBench } from "./plan";
 
 export async function savePiece(): Promise<void> {
-  // A size that is still being typed is put in first: saving means all that stands on the page.
+  // A field may still have the focus, with a size in it that nobody has worked out.
   if (Object.keys(bench.typed.value).length > 0) planBench(false);
   await atRest();
   const before = bench.saved.value;
