@@ -61,11 +61,7 @@ func newSolver(ctx context.Context, in *Instance, opt Options) *solver {
 
 func (s *solver) run() {
 	all := s.p.task()
-	for _, fill := range []filler{s.p.fillDecreasing, s.p.fillTight} {
-		if runs, ok := s.p.construct(all, fill); ok {
-			s.offer(runs)
-		}
-	}
+	s.construct(all)
 	s.raise(s.p.coverBound())
 	if s.finished() {
 		return
@@ -92,6 +88,31 @@ func (s *solver) run() {
 	if !s.finished() {
 		c := countSearch{s: s}
 		c.run()
+	}
+}
+
+// construct offers the plans of both fills, with all kinds and with limited stock and one kind without limit at a time: the
+// cheapest length is not the cheapest plan when few pieces are taken.
+func (s *solver) construct(all task) {
+	tasks := []task{all}
+	for k := range s.p.kinds {
+		if s.p.kinds[k].limited {
+			continue
+		}
+		only := all.clone()
+		for o := range only.free {
+			if o != k && !s.p.kinds[o].limited {
+				only.free[o] = 0
+			}
+		}
+		tasks = append(tasks, only)
+	}
+	for _, t := range tasks {
+		for _, fill := range []filler{s.p.fillDecreasing, s.p.fillTight} {
+			if runs, ok := s.p.construct(t, fill); ok {
+				s.offer(runs)
+			}
+		}
 	}
 }
 
