@@ -20,6 +20,8 @@ type cuttingCommand struct {
 	Limit time.Duration `default:"1s" help:"Wall-clock limit of one instance."`
 	CSV   string        `name:"csv" type:"path" help:"Also write the rows to this file."`
 	Only  string        `help:"Run only instances whose set/name contains this text."`
+
+	Effort int64 `help:"Also stop each run after this many elementary steps, which a busy machine does not change (0: no such limit)."`
 }
 
 // cuttingSets maps the name of a set folder to its reader. Each file of readers adds its own in init.
@@ -28,9 +30,9 @@ var cuttingSets = map[string]func(dir string) ([]cuttingCase, error){}
 // cuttingCase is one instance, read and ready to run.
 type cuttingCase struct {
 	set, name string
-	reference float64 // best known value; NaN when there is none
-	maximise  bool    // whether higher values are better
-	run       func(ctx context.Context) cuttingResult
+	reference float64                                               // best known value; NaN when there is none
+	maximise  bool                                                  // whether higher values are better
+	run       func(ctx context.Context, effort int64) cuttingResult // effort 0: no limit but the context
 }
 
 // cuttingResult is what a solver made of an instance.
@@ -69,7 +71,7 @@ func (c *cuttingCommand) Run() error {
 		if !strings.Contains(cs.set+"/"+cs.name, c.Only) {
 			continue
 		}
-		row := runCase(cs, c.Limit)
+		row := c.runCase(cs)
 		rows = append(rows, row)
 		fmt.Printf("%-14s %-28s %12s %12s %12s %-6t %-8t %8.3f  %s\n", row.set, row.name, number(row.value), number(row.bound),
 			number(row.reference), row.proven, row.verified, row.seconds, row.note)
@@ -90,11 +92,11 @@ func knownSets() []string {
 	return names
 }
 
-func runCase(cs cuttingCase, limit time.Duration) cuttingRow {
-	ctx, cancel := context.WithTimeout(context.Background(), limit)
+func (c *cuttingCommand) runCase(cs cuttingCase) cuttingRow {
+	ctx, cancel := context.WithTimeout(context.Background(), c.Limit)
 	defer cancel()
 	start := time.Now()
-	result := cs.run(ctx)
+	result := cs.run(ctx, c.Effort)
 	return cuttingRow{cs, result, time.Since(start).Seconds()}
 }
 
