@@ -19,7 +19,7 @@ var moduleOwners = map[string][]string{
 	"codeberg.org/go-pdf/fpdf":                 {"internal/paper/pdf"},
 	"github.com/alecthomas/kong":               {"cmd/longgrain", "cmd/yardstick"},
 	"github.com/danielgtaylor/huma/v2":         {"internal/web"},
-	"github.com/invopop/jsonschema":            {"internal/design/piece"},
+	"github.com/invopop/jsonschema":            {"internal/ground/strict"},
 	"github.com/piglig/go-qr":                  {"internal/book/drawing"},
 	"github.com/pressly/goose/v3":              {"internal/store"},
 	"github.com/xuri/excelize/v2":              {"internal/book/export"},

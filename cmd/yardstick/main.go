@@ -1,5 +1,5 @@
-// Command yardstick runs the solvers over folders of benchmark instances and prints a table: what was found, what is
-// proven, what is known, and how long it took.
+// Command yardstick runs the solvers over files and folders of benchmark instances and prints a table: what was found,
+// what is proven, what is known, and how long it took.
 package main
 
 import "github.com/alecthomas/kong"
@@ -7,10 +7,12 @@ import "github.com/alecthomas/kong"
 // commands is the command line; each kind of benchmark is one field.
 type commands struct {
 	Cutting cuttingCommand `cmd:"" help:"Cutting and panel-planning sets: one row an instance, one summary a set."`
+	Frames  framesCommand  `cmd:"" help:"Frames with expected values: one row a value."`
+	Project projectCommand `cmd:"" help:"Project scheduling sets: one row an instance, one summary a set."`
 }
 
 func main() {
 	var cli commands
-	ctx := kong.Parse(&cli, kong.Name("yardstick"), kong.Description("Measure the solvers on benchmark instances."))
+	ctx := kong.Parse(&cli, kong.Name("yardstick"), kong.Description("Measure the solvers on benchmark instances."), kong.UsageOnError())
 	ctx.FatalIfErrorf(ctx.Run())
 }

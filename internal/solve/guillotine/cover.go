@@ -408,16 +408,25 @@ func (c *cover) nextSheet(value []float64, left, stock []int, skip []bool) *patt
 	}
 	var found []*pattern
 	rate, cheapest := math.Inf(1), int64(math.MaxInt64)
-	for _, a := range c.candidates(value, total, left, stock, skip) {
-		for _, o := range c.kinds[a.kind].oracles {
-			root := o.build(value, left)
-			if root == nil {
-				continue
+	tried := make([]bool, len(c.kinds))
+	copy(tried, skip)
+	for len(found) == 0 {
+		promising := c.candidates(value, total, left, stock, tried)
+		if len(promising) == 0 {
+			return nil
+		}
+		for _, a := range promising {
+			tried[a.kind] = true // a kind whose bound overlooks its defects may give nothing: then the next is tried
+			for _, o := range c.kinds[a.kind].oracles {
+				root := o.build(value, left)
+				if root == nil {
+					continue
+				}
+				p := c.pattern(a.kind, root)
+				found = append(found, p)
+				rate = min(rate, float64(p.cost)/p.worth(value))
+				cheapest = min(cheapest, p.cost)
 			}
-			p := c.pattern(a.kind, root)
-			found = append(found, p)
-			rate = min(rate, float64(p.cost)/p.worth(value))
-			cheapest = min(cheapest, p.cost)
 		}
 	}
 	var best *pattern

@@ -1,0 +1,186 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"time"
+
+	"longgrain/examples"
+	"longgrain/internal/book/export"
+	"longgrain/internal/book/workbook"
+	"longgrain/internal/ground/problem"
+	"longgrain/internal/paper/document"
+	"longgrain/internal/paper/pdf"
+	"longgrain/internal/paper/svg"
+	"longgrain/internal/plan"
+	"longgrain/patterns"
+)
+
+// input names the two files that a plan is made from.
+type input struct {
+	Piece string `arg:"" help:"Piece file."`
+	Shop  string `help:"Shop file; without it the shop of the examples is used." placeholder:"FILE"`
+}
+
+// planCommand is "longgrain plan".
+type planCommand struct {
+	input
+	Out   string `required:"" type:"path" help:"Folder to write to; made when it is missing."`
+	Paper string `enum:"a4,letter" default:"a4" help:"Paper of the workbook: a4 or letter."`
+}
+
+// Run writes everything that is worked out.
+func (c planCommand) Run(ctx context.Context) error {
+	progress := newProgress(os.Stderr)
+	defer progress.stop()
+	progress.now("working out " + filepath.Base(c.Piece))
+	made, err := c.make(ctx)
+	if err != nil {
+		return err
+	}
+	sheet := pdf.A4
+	if c.Paper == "letter" {
+		sheet = pdf.Letter
+	}
+	width, height := sheet.Frame()
+	book := workbook.Make(made, workbook.Options{Width: width, Height: height})
+	progress.now("printing the workbook")
+	printed, err := pdf.Write(book, pdf.Options{Paper: sheet})
+	if err != nil {
+		return fmt.Errorf("print the workbook: %w", err)
+	}
+	data, err := export.JSON(made)
+	if err != nil {
+		return err
+	}
+	files := append([]export.File{{Name: "workbook.pdf", Data: printed}, {Name: "plan.json", Data: data}}, export.Tables(made)...)
+	for _, block := range book.Blocks {
+		if figure, ok := block.(document.Figure); ok && figure.ID != "" {
+			files = append(files, export.File{Name: filepath.Join("drawings", figure.ID+".svg"), Data: svg.File(figure.Scene)})
+		}
+	}
+	progress.now("writing files")
+	for _, f := range files {
+		if err := write(filepath.Join(c.Out, f.Name), f.Data); err != nil {
+			return err
+		}
+	}
+	progress.stop()
+	fmt.Printf("%s: %s. %s files in %s\n", made.Name, sentence(made), count(len(files)), c.Out)
+	return nil
+}
+
+func count(n int) string { return fmt.Sprint(n) }
+
+func sentence(p plan.Plan) string {
+	if p.Verdict.Word == "" {
+		return p.Verdict.Answer
+	}
+	return p.Verdict.Word + ", " + p.Verdict.Answer
+}
+
+func write(name string, data []byte) error {
+	if err := os.MkdirAll(filepath.Dir(name), 0o755); err != nil {
+		return fmt.Errorf("make the folder for %s: %w", name, err)
+	}
+	if err := os.WriteFile(name, data, 0o644); err != nil {
+		return fmt.Errorf("write %s: %w", name, err)
+	}
+	return nil
+}
+
+// make reads both files and works the piece out. Bad input is printed and returned as an exit status.
+func (c input) make(ctx context.Context) (plan.Plan, error) {
+	text, err := readFile(c.Piece)
+	if err != nil {
+		return plan.Plan{}, err
+	}
+	workshop := plan.Text{Name: "the shop of the examples", Text: []byte(examples.Shop())}
+	if c.Shop != "" {
+		workshop.Name = c.Shop
+		if workshop.Text, err = readFile(c.Shop); err != nil {
+			return plan.Plan{}, err
+		}
+	}
+	in, problems := plan.Read(plan.Text{Name: c.Piece, Text: text}, workshop, patterns.All())
+	if len(problems) > 0 {
+		return plan.Plan{}, complain(problems)
+	}
+	made, problems := plan.Make(ctx, in)
+	if len(problems) > 0 {
+		return plan.Plan{}, complain(problems)
+	}
+	return made, nil
+}
+
+// maxFile is a little more than the readers accept, so that they can say that a file is too large.
+const maxFile = 2 << 20
+
+func readFile(name string) ([]byte, error) {
+	f, err := os.Open(name)
+	if err != nil {
+		return nil, fmt.Errorf("read %s: %w", name, err)
+	}
+	defer f.Close()
+	text, err := io.ReadAll(io.LimitReader(f, maxFile))
+	if err != nil {
+		return nil, fmt.Errorf("read %s: %w", name, err)
+	}
+	return text, nil
+}
+
+func complain(problems problem.List) error {
+	problems.Sort()
+	fmt.Fprintln(os.Stderr, problems.Error())
+	return badInput
+}
+
+// progress says what is being done, once it takes longer than patience.
+type progress struct {
+	out  io.Writer
+	what chan string
+	done chan struct{}
+}
+
+// patience is how long a person waits without wondering.
+const patience = 500 * time.Millisecond
+
+func newProgress(out io.Writer) *progress {
+	p := &progress{out: out, what: make(chan string, 8), done: make(chan struct{})}
+	go p.run()
+	return p
+}
+
+func (p *progress) run() {
+	defer close(p.done)
+	timer := time.NewTimer(patience)
+	defer timer.Stop()
+	late, current := false, ""
+	for {
+		select {
+		case what, open := <-p.what:
+			if !open {
+				return
+			}
+			if current = what; late {
+				fmt.Fprintln(p.out, "longgrain: "+current)
+			}
+		case <-timer.C:
+			late = true
+			fmt.Fprintln(p.out, "longgrain: "+current)
+		}
+	}
+}
+
+func (p *progress) now(what string) { p.what <- what }
+
+func (p *progress) stop() {
+	if p.what != nil {
+		close(p.what)
+		<-p.done
+		p.what = nil
+	}
+}

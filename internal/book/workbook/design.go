@@ -1,0 +1,238 @@
+package workbook
+
+import (
+	"fmt"
+	"strings"
+
+	"longgrain/internal/check/structure"
+	"longgrain/internal/design/assembly"
+	"longgrain/internal/design/joint"
+	"longgrain/internal/ground/working"
+	"longgrain/internal/paper/document"
+	"longgrain/internal/plan"
+	"longgrain/internal/trade/wood"
+)
+
+// piece writes what is made: the parts and their sizes.
+func (b *book) piece() {
+	b.viewsOf()
+	t := document.NewTable(document.TextColumn("Marks"), document.TextColumn("Part"), document.NumberColumn("Length"), document.NumberColumn("Width"), document.NumberColumn("Thickness"), document.TextColumn("Wood"))
+	t.Caption = "Finished sizes, " + b.plan.Units + ". Length runs along the grain, between shoulders."
+	for _, group := range kinds(b.plan.Assembly) {
+		first := b.plan.Assembly.Parts[group[0]]
+		var marks, names []string
+		for _, i := range group {
+			marks = append(marks, b.plan.Assembly.Parts[i].Mark)
+			names = append(names, b.plan.Assembly.Parts[i].Name)
+		}
+		species, _ := wood.Lookup(first.Species)
+		t.Row(strings.Join(marks, " "), assembly.Describe(names), first.Length.ShowNumber(b.family), first.Width.ShowNumber(b.family), first.Thickness.ShowNumber(b.family), species.Name)
+	}
+	b.Add(*t)
+	b.Add(document.Summary{Pairs: []document.Pair{
+		{Name: "Mass", Value: document.Words(working.Figures(float64(int(b.plan.Structure.Mass*10+0.5))/10) + " kg, without hardware")},
+		{Name: "Made", Value: document.Words(plural(b.plan.Copies, "piece", "pieces"))},
+	}})
+}
+
+// kinds groups part indices by kind, in the order of the parts.
+func kinds(a assembly.Assembly) [][]int {
+	var out [][]int
+	at := map[int]int{}
+	for i, p := range a.Parts {
+		k, known := at[p.Kind]
+		if !known {
+			k = len(out)
+			at[p.Kind] = k
+			out = append(out, nil)
+		}
+		out[k] = append(out[k], i)
+	}
+	return out
+}
+
+// holds writes what was checked, worst first.
+func (b *book) holds() {
+	p := b.plan
+	for _, f := range p.Structure.Findings {
+		b.Add(document.Box{Kind: document.Warning, Title: f.What, Text: []document.Text{document.Words(upperFirst(f.Advice) + ".")}})
+	}
+	checks := p.HoldsChecks()
+	t := document.NewTable(document.TextColumn("What"), document.NumberColumn("Carries"), document.NumberColumn("Can carry"), document.NumberColumn("Reserve"), document.TextColumn("Verdict"), document.TextColumn("Hardest case"))
+	t.Caption = fmt.Sprintf("Strength, stiffness and stand, worst first. A reserve of %.1f is wanted for strength.", p.Wanted)
+	for _, c := range checks {
+		demand, capacity := "", ""
+		if c.Demand.Unit != "" {
+			demand, capacity = number(c.Demand), number(c.Capacity)
+		}
+		t.Cells(document.WordCell(upperFirst(c.What)), document.WordCell(demand), document.WordCell(capacity), document.WordCell(c.Reserve.String()), verdictCell(c.Verdict), document.WordCell(c.Case))
+	}
+	b.Add(*t)
+	b.Paragraph("The reserve is the lower strength, which 95 of 100 such parts or joints reach, over the load. Sway, sag and tipping are compared with a limit and need no reserve. Members count with the knots that the condition of the wood allows; joints belong in clear wood: no knot within two dowel diameters.")
+	b.loads()
+	for _, c := range firstOf(checks, 3) {
+		b.working(c.Working)
+	}
+	b.Add(document.Box{Kind: document.Caution, Title: "What was not checked", Text: []document.Text{
+		document.Words("Falls and jumps, bending of a top across its grain, loose or badly glued joints, damp, and damage by use. Children climb: watch them, and take a piece out of use when a joint works loose.")}})
+}
+
+func number(v working.Value) string {
+	return strings.TrimSpace(working.Figures(round3(v.Number)) + " " + v.Unit)
+}
+
+// round3 keeps three significant figures, as much as strengths deserve.
+func round3(x float64) float64 {
+	k := 1.0
+	for abs := x; abs >= 1000; abs /= 10 {
+		k *= 10
+	}
+	return float64(int64(x/k*100+0.5)) / 100 * k
+}
+
+func firstOf(checks []structure.Check, n int) []structure.Check {
+	var out []structure.Check
+	for _, c := range checks {
+		if len(c.Working) > 0 && len(out) < n {
+			out = append(out, c)
+		}
+	}
+	return out
+}
+
+// loads lists the load cases once per kind, with their origin.
+func (b *book) loads() {
+	t := document.NewTable(document.TextColumn("Load"), document.NumberColumn("Force, N"), document.NumberColumn("With, kg"), document.TextColumn("Where"), document.TextColumn("Source"))
+	t.Caption = fmt.Sprintf("Loads in the style of published tests, for a %s at %s. Places and directions were searched: %d cases.", b.plan.Assembly.Use, b.plan.Assembly.Setting, len(b.plan.Structure.Cases))
+	seen := map[string]bool{}
+	for _, c := range b.plan.Structure.Cases {
+		if seen[c.Note] {
+			continue
+		}
+		seen[c.Note] = true
+		mass := ""
+		if c.Mass > 0 {
+			mass = fmt.Sprintf("%.0f", c.Mass)
+		}
+		t.Row(upperFirst(c.Action), fmt.Sprintf("%.0f", c.Force), mass, upperFirst(c.Note), b.cite(c.Cite))
+	}
+	b.Add(*t)
+}
+
+// joints writes the comparison of joints for each kind of connection.
+func (b *book) joints() {
+	p := b.plan
+	for i, g := range p.Joints {
+		b.Heading(2, fmt.Sprintf("joint-%d", i), upperFirst(p.GroupName(g)))
+		if !g.Made {
+			b.Add(document.Box{Kind: document.Warning, Title: "No joint", Text: []document.Text{document.Words(upperFirst(g.Choice.Why) + ".")}})
+			continue
+		}
+		j := g.Final.Joint
+		text := document.Words("").Strong(upperFirst(j.Describe())).Plain(": " + fullStop(g.Choice.Why))
+		if g.Final.Worst >= 0 {
+			text = text.Plain(fmt.Sprintf(" Reserve %s, %s when %s, under %s.", g.Final.Reserve, g.Final.Verdict, g.Final.Governs, g.Case))
+		} else {
+			text = text.Plain(" It carries no load in any load case.")
+		}
+		b.Add(document.Paragraph{Text: text})
+		for _, problem := range g.Choice.Problems {
+			b.Add(document.Box{Kind: document.Caution, Text: []document.Text{document.Words(upperFirst(problem) + ".")}})
+		}
+		b.jointDrawing(i, g)
+		b.jointChart(i, g)
+		b.jointTable(g)
+		b.working(j.Strength.Working)
+		for _, note := range j.Notes {
+			b.Paragraph(upperFirst(note) + ".")
+		}
+	}
+	for _, f := range p.Fit {
+		b.Add(document.Box{Kind: document.Warning, Title: f.Where, Text: []document.Text{document.Words(upperFirst(f.What) + ". " + upperFirst(f.Advice) + ".")}})
+	}
+	b.Paragraph("Strength is the least of the limits that apply: glue surface, fastener, and the wood crushed or split beside it. Published rankings of joints contradict each other, so none is used. Give of the joints and working times are assumed: nobody has published them. Break a test joint of your own and trust it more than this table.")
+}
+
+// jointTable compares the best of each kind and size: the strongest few of every kind, and the chosen one.
+func (b *book) jointTable(g plan.JointGroup) {
+	t := document.NewTable(document.TextColumn("Joint"), document.NumberColumn("Lower 5 %, N·m"), document.NumberColumn("Glue, cm²"), document.NumberColumn("Minutes"), document.TextColumn("Shows"), document.NumberColumn("Reserve"), document.TextColumn("Verdict"))
+	t.Caption = "The joints that the tools of the shop allow, strongest of each kind. Lower 5 % is that of bending the strong way. Glue is long grain on long grain; end grain counts for nothing."
+	shown := map[joint.Kind]int{}
+	for i, r := range g.Choice.Ranked {
+		j := r.Joint
+		chosen := i == g.Choice.Picked
+		if shown[j.Kind] >= 3 && !chosen {
+			continue
+		}
+		shown[j.Kind]++
+		name := upperFirst(j.Short())
+		if chosen {
+			name += " (chosen)"
+		}
+		t.Cells(document.WordCell(name), document.WordCell(fmt.Sprintf("%.0f", j.Strength.BendU.Lower5)),
+			document.WordCell(fmt.Sprintf("%.0f", float64(j.Glue.LongGrain)*1e4)), document.WordCell(fmt.Sprintf("%.0f", float64(j.Minutes))), document.WordCell(string(j.Shows)), document.WordCell(r.Reserve.String()), verdictCell(r.Verdict))
+	}
+	b.Add(*t)
+}
+
+// year writes how the wood moves and how tops are held.
+func (b *book) year() {
+	y := b.plan.Year
+	if !y.Known {
+		b.Add(document.Box{Kind: document.Caution, Title: "No climate", Text: []document.Text{document.Words("The shop file gives no climate of the place of use, so nothing can be said about movement. Add climate: use: with the humidity of the seasons.")}})
+		return
+	}
+	b.seasonChart()
+	b.Add(document.Summary{Pairs: []document.Pair{
+		{Name: "Wood when built", Value: document.Words(fmt.Sprintf("%.1f %% moisture", y.Moisture.Built))},
+		{Name: "Driest", Value: document.Words(fmt.Sprintf("%.1f %%", y.Moisture.Dry))},
+		{Name: "Dampest", Value: document.Words(fmt.Sprintf("%.1f %%", y.Moisture.Damp))},
+	}})
+	if len(y.Parts) > 0 {
+		t := document.NewTable(document.TextColumn("Part"), document.NumberColumn("Width as built"), document.NumberColumn("Grows"), document.NumberColumn("Shrinks"), document.NumberColumn("Whole swing"))
+		t.Caption = "Movement across the grain, " + b.plan.Units + ", for flat-sawn boards, the safe choice. Along the grain wood hardly moves."
+		for _, m := range y.Parts {
+			t.Row(upperFirst(m.Name), m.Movement.Width.ShowNumber(b.family), m.Movement.Swell.ShowNumber(b.family), m.Movement.Shrink.ShowNumber(b.family), m.Movement.Total().ShowNumber(b.family))
+		}
+		b.Add(*t)
+		b.working(y.Parts[0].Movement.Working)
+	}
+	b.fastenings()
+	for _, c := range y.Crossed {
+		b.Add(document.Box{Kind: document.Caution, Title: c.Connection, Text: []document.Text{document.Words(fmt.Sprintf("%s of wood is held across its grain, %.1f times the width that is left without a second thought. Split the tenon, glue only its middle, or let one dowel sit dry.", b.show(c.Conflict.Span), c.Conflict.Ratio))}})
+	}
+	b.working(y.Working)
+}
+
+// fastenings writes how each rail holds the top.
+func (b *book) fastenings() {
+	if len(b.plan.Fastenings) == 0 {
+		return
+	}
+	b.Heading(2, "fastenings", "How the top is held")
+	b.Paragraph("Wooden buttons: a tongue sits in a slot of the rail's inner face, a screw goes up into the top. The top is held fast on its middle line and slides on both sides of it.")
+	t := document.NewTable(document.TextColumn("Rail"), document.NumberColumn("Buttons"), document.TextColumn("Middles from the low end"), document.NumberColumn("Slot length"), document.NumberColumn("Slot width"), document.NumberColumn("Slot depth"), document.NumberColumn("Gap behind tongue"))
+	t.Caption = "Slots in the inner faces, " + b.plan.Units + ". Where two slot lengths stand, the shorter is that of the button that holds the top fast."
+	for _, f := range b.plan.Fastenings {
+		var at []string
+		var lengths []string
+		for i, x := range f.At {
+			at = append(at, x.ShowNumber(b.family))
+			if s := f.SlotLength[i].ShowNumber(b.family); len(lengths) == 0 || !contains(lengths, s) {
+				lengths = append(lengths, s)
+			}
+		}
+		t.Row(upperFirst(f.Rail), fmt.Sprint(len(f.At)), strings.Join(at, ", "), strings.Join(lengths, " / "), f.SlotWidth.ShowNumber(b.family), f.SlotDepth.ShowNumber(b.family), f.Gap.ShowNumber(b.family))
+	}
+	b.Add(*t)
+	b.Paragraph(fmt.Sprintf("The slots lie %s below the upper edge of the rail.", b.show(b.plan.Fastenings[0].FromTop)))
+}
+
+func contains(list []string, s string) bool {
+	for _, x := range list {
+		if x == s {
+			return true
+		}
+	}
+	return false
+}

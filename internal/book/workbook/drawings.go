@@ -1,0 +1,128 @@
+package workbook
+
+import (
+	"fmt"
+	"slices"
+
+	"longgrain/internal/book/drawing"
+	"longgrain/internal/design/assembly"
+	"longgrain/internal/design/joint"
+	"longgrain/internal/ground/unit"
+	"longgrain/internal/paper/scene"
+	"longgrain/internal/plan"
+	"longgrain/internal/trade/wood"
+	"longgrain/internal/work/cutting"
+	"longgrain/internal/work/markout"
+)
+
+// style is how drawings of this book are made.
+func (b *book) style() drawing.Style {
+	return drawing.Style{Family: b.family, Width: b.room.Width, Height: b.room.Height - 20}
+}
+
+// Picture draws the whole piece for the shelf.
+func Picture(p plan.Plan) scene.Scene {
+	return drawing.Exploded(p.Assembly, drawing.Style{Family: p.Family})
+}
+
+func (b *book) viewsOf() {
+	a := b.plan.Assembly
+	b.Figure("views", drawing.Views(a, b.style()), "Front, side and plan, "+b.plan.Units)
+	b.Figure("exploded", drawing.Exploded(a, b.style()), "Pulled apart, with the marks of the parts")
+}
+
+// seasonChart draws the moisture of the year and the width of the part that moves most, where the shop gives all months.
+func (b *book) seasonChart() {
+	y := b.plan.Year
+	if len(y.Months) != 12 {
+		return
+	}
+	season := drawing.Season{Title: "The year where it will stand"}
+	moisture := drawing.SeasonCurve{Name: "moisture of the wood, %", Decimals: 1}
+	for i, m := range y.Months {
+		season.Months[i] = m.Name[:min(3, len(m.Name))]
+		moisture.Values[i] = float64(m.Moisture)
+	}
+	season.Curves = append(season.Curves, moisture)
+	if len(y.Parts) > 0 {
+		season.Curves = append(season.Curves, b.widthCurve(y.Parts[0]))
+	}
+	b.Figure("season", drawing.SeasonChart(season, b.style()), "Moisture and width through the year, if the wood follows each month fully")
+}
+
+// widthCurve lays the width of a part between its dry and its damp size as the moisture lies between theirs.
+func (b *book) widthCurve(m plan.PartMovement) drawing.SeasonCurve {
+	y := b.plan.Year
+	curve := drawing.SeasonCurve{Name: fmt.Sprintf("width of the %s, %s", m.Name, b.plan.Units), Decimals: 1}
+	scale := 1.0
+	if b.family == unit.Imperial {
+		scale, curve.Decimals = 1/unit.Inch.MM(), 2
+	}
+	low := (m.Movement.Width - m.Movement.Shrink).MM()
+	span := float64(y.Moisture.Damp - y.Moisture.Dry)
+	for i, month := range y.Months {
+		share := 0.0
+		if span > 0 {
+			share = float64(month.Moisture-y.Moisture.Dry) / span
+		}
+		curve.Values[i] = (low + share*m.Movement.Total().MM()) * scale
+	}
+	return curve
+}
+
+// jointDrawing draws two sections through a joint, and the comparison of joints as a chart.
+func (b *book) jointDrawing(i int, g plan.JointGroup) {
+	var pin unit.Length
+	if z := g.Final.Joint.Sizes; g.Final.Joint.Kind == joint.Dowels {
+		pin = z.DepthA + z.DepthB
+	}
+	s := drawing.JointSection(b.plan.Assembly, b.plan.Markout, g.Connections[0], pin, b.style())
+	b.Figure(fmt.Sprintf("joint-section-%d", i), s, "Sections through "+b.plan.Assembly.Connections[g.Connections[0]].Name+", "+b.plan.Units)
+}
+
+// jointChart compares the strongest joints of each kind with what is asked of them.
+func (b *book) jointChart(i int, g plan.JointGroup) {
+	chart := drawing.Intervals{Title: "Bending strength of the joints compared", Axis: "bending the strong way, N·m"}
+	shown := map[joint.Kind]int{}
+	for k, r := range g.Choice.Ranked {
+		if shown[r.Joint.Kind] >= 2 && k != g.Choice.Picked {
+			continue
+		}
+		shown[r.Joint.Kind]++
+		row := drawing.Interval{Name: r.Joint.Short(), Value: r.Joint.Strength.BendU.Mean, Lower: r.Joint.Strength.BendU.Lower5, Note: "reserve " + r.Reserve.String()}
+		if k == g.Choice.Picked {
+			row.Note += ", chosen"
+		}
+		chart.Rows = append(chart.Rows, row)
+	}
+	b.Figure(fmt.Sprintf("joint-chart-%d", i), drawing.IntervalChart(chart, b.style()), "Bar: the lower 5 %. Line: the mean. The reserve counts all forces, not bending alone")
+}
+
+func (b *book) boardDrawing(i int, c cutting.Board) {
+	species, _ := wood.Lookup(c.Species)
+	board := drawing.Board{Name: fmt.Sprintf("board %d", i+1), Length: c.Length, Width: c.Width}
+	for _, a := range c.Areas {
+		board.Pieces = append(board.Pieces, drawing.BoardPiece{X: a.X, Y: a.Y, Length: a.L, Width: a.W, Label: a.Label, Kind: pieceKinds[a.Kind]})
+	}
+	for _, k := range c.Cuts {
+		cut := drawing.BoardCut{Number: k.Number, X0: k.At, X1: k.At, Y0: k.From, Y1: k.To}
+		if k.Rip {
+			cut = drawing.BoardCut{Number: k.Number, X0: k.From, X1: k.To, Y0: k.At, Y1: k.At}
+		}
+		board.Cuts = append(board.Cuts, cut)
+	}
+	caption := fmt.Sprintf("Board %d, %s: %s %s, %s × %s, %s long, %.0f %% waste", i+1, c.Source, c.Name, species.Name, b.show(c.Thickness), b.show(c.Width), b.show(c.Length), c.Waste*100)
+	b.Figure(fmt.Sprintf("board-%d", i+1), drawing.BoardDiagram(board, b.style()), caption)
+}
+
+var pieceKinds = map[cutting.AreaKind]drawing.PieceKind{
+	cutting.PartArea: drawing.PartPiece, cutting.OffcutArea: drawing.OffcutPiece, cutting.WasteArea: drawing.WastePiece, cutting.DefectArea: drawing.FaultPiece,
+}
+
+func (b *book) partDrawing(i int, _ markout.Sheet) {
+	p := b.plan.Assembly.Parts[i]
+	if !slices.ContainsFunc(p.Features, func(f assembly.Feature) bool { return f.For != "" || f.Kind != assembly.TaperCut }) {
+		return
+	}
+	b.Figure("sheet-drawing-"+p.Mark, drawing.PartSheet(b.plan.Assembly, b.plan.Markout, i, b.style()), "Mark-out of "+p.Mark+", "+b.plan.Units)
+}

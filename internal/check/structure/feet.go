@@ -1,0 +1,125 @@
+package structure
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"longgrain/internal/design/assembly"
+	"longgrain/internal/ground/geom"
+	"longgrain/internal/solve/spaceframe"
+)
+
+// findLoose reports what the frame cannot stand on or hold: no part on the floor, and parts that nothing ties to one
+// that stands there.
+func (f *frame) findLoose() {
+	if len(f.a.Supports) == 0 {
+		f.findings = append(f.findings, Finding{What: "nothing stands on the floor", Where: f.a.Name, Advice: "give the piece legs or sides that reach down to one level"})
+		return
+	}
+	held := make([]bool, len(f.a.Parts))
+	for _, s := range f.a.Supports {
+		held[s.Part] = true
+	}
+	for spread := true; spread; {
+		spread = false
+		for _, c := range f.a.Connections {
+			if held[c.A.Part] != held[c.B.Part] {
+				held[c.A.Part], held[c.B.Part], spread = true, true, true
+			}
+		}
+	}
+	for i, p := range f.a.Parts {
+		if !held[i] {
+			f.findings = append(f.findings, Finding{What: fmt.Sprintf("%s is not connected to anything that stands on the floor", p.Name), Where: p.Name,
+				Advice: "connect it to a part beside it"})
+		}
+	}
+}
+
+// findNarrow reports feet that all stand on one line.
+func (f *frame) findNarrow() {
+	if f.edges() == nil {
+		f.findings = append(f.findings, Finding{What: "all feet stand on one line, so it falls over", Where: f.a.Name, Advice: "give it at least three feet that are not in line"})
+	}
+}
+
+// standing returns the side by which an end of a part stands on the floor.
+func (f *frame) standing(part int, low, high bool) (assembly.Side, bool) {
+	for _, s := range f.a.Supports {
+		if s.Part != part {
+			continue
+		}
+		if s.Side.IsEnd() && ((low && !s.Side.High()) || (high && s.Side.High())) {
+			return s.Side, true
+		}
+		if !s.Side.IsEnd() && (low || high) {
+			return s.Side, true
+		}
+	}
+	return 0, false
+}
+
+// wideShare is how much wider than thick the end of a part is when it stands on both ends of its width rather than in
+// its middle. Judgement: legs are near square, sides of cases far from it.
+const wideShare = 3
+
+// floorStiffness is that of a foot on the floor, N/mm. It only has to be high beside the frame: the end of a board of 20 x 100 mm,
+// shortened over 100 mm, has 2e5.
+const floorStiffness = 2e5
+
+// stand puts an end of a part on the floor. A foot can lift, but the stops that tests put beside it go on holding it sideways, so the
+// two are kept apart: the end node is held sideways, and tied to it is a node that the floor can only push. A wide board, on its
+// end or lying flat, stands on two such feet at the ends of its width, so that it can hold against turning.
+func (f *frame) stand(part int, side assembly.Side, end *spaceframe.Node) {
+	p := f.a.Parts[part]
+	end.Support.Hold[spaceframe.UX], end.Support.Hold[spaceframe.UY] = floorStiffness, floorStiffness
+	arms := []geom.Vec{{}}
+	if side.Axis() != 1 && p.Width >= wideShare*p.Thickness {
+		half := p.Width.MM() / 2
+		arms = []geom.Vec{p.Pose.Axes[1].Scale(half), p.Pose.Axes[1].Scale(-half)}
+		end.Support.Hold[spaceframe.RZ] = 2 * floorStiffness * half * half
+	}
+	body := spaceframe.Body{Name: "foot of " + end.Name, Nodes: []string{end.Name}}
+	for k, arm := range arms {
+		foot := spaceframe.Node{Name: fmt.Sprintf("%s, foot %d", end.Name, k+1), At: spaceframe.Vec{end.At[0] + arm.X, end.At[1] + arm.Y, end.At[2] + arm.Z}}
+		foot.Support.Hold[spaceframe.UZ] = floorStiffness
+		foot.Support.Floor = &spaceframe.Floor{Normal: spaceframe.UZ}
+		f.model.Nodes = append(f.model.Nodes, foot)
+		body.Nodes = append(body.Nodes, foot.Name)
+	}
+	f.model.Bodies = append(f.model.Bodies, body)
+}
+
+// head is the upper end of an upright part: where a push arrives.
+type head struct {
+	node, part string
+	z          float64
+}
+
+// heads returns the upper ends of the uprights that stand on the floor and reach within a fifth of the full height.
+func (f *frame) heads() []head {
+	_, hi := f.a.Bounds()
+	var out []head
+	for i, fp := range f.parts {
+		if fp.surface || math.Abs(f.a.Parts[i].Pose.Axes[0].Z) < 0.5 || !f.stands(i) {
+			continue
+		}
+		top := fp.stations[len(fp.stations)-1]
+		if f.a.Parts[i].Pose.Axes[0].Z < 0 {
+			top = fp.stations[0]
+		}
+		node := top.node
+		if node == "" { // its end is jointed to the side of another part
+			node = f.endNodes[endOf{i, top.x > 0}]
+		}
+		if z := f.centreLine(i, top.x).Z; node != "" && z > hi.Z*0.8 {
+			out = append(out, head{node, f.a.Parts[i].Name, z})
+		}
+	}
+	return out
+}
+
+func (f *frame) stands(part int) bool {
+	return slices.ContainsFunc(f.a.Supports, func(s assembly.Support) bool { return s.Part == part })
+}

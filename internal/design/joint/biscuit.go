@@ -1,0 +1,103 @@
+package joint
+
+import (
+	"fmt"
+	"math"
+
+	"longgrain/internal/ground/source"
+	"longgrain/internal/ground/unit"
+	"longgrain/internal/ground/working"
+	"longgrain/internal/trade/hardware"
+)
+
+// Biscuits. Two may lie side by side in thick rails; the slot must stay inside the rail.
+const (
+	biscuitModel = 0.35
+	maxBiscuits  = 3
+	biscuitWall  = 5 * unit.Millimetre // of rail on either side of the slot, common practice
+	biscuitGap   = 3 * unit.Millimetre // between slots in a row
+)
+
+func biscuits(s Site, m Means) []Joint {
+	if !m.Can(hardware.CutBiscuitSlot) {
+		return nil
+	}
+	var out []Joint
+	for _, b := range hardware.Biscuits() {
+		if unit.MM(s.Thick()) < b.SlotWidth+2*biscuitWall || b.SlotDepth > min(s.Room, s.reach()) {
+			continue
+		}
+		for n := 1; n <= maxBiscuits; n++ {
+			at, ok := s.spread(n, b.Length/2+biscuitGap, b.Length+biscuitGap, m.Mark)
+			if !ok {
+				break
+			}
+			out = append(out, biscuitJoint(s, b, at))
+		}
+	}
+	return out
+}
+
+func biscuitJoint(s Site, b hardware.Biscuit, at []unit.Length) Joint {
+	n := len(at)
+	product := "biscuit no. " + b.ID
+	j := Joint{
+		Kind:     Biscuits,
+		Sizes:    Sizes{Count: n, DepthA: b.SlotDepth, DepthB: b.SlotDepth, Thickness: b.SlotWidth, Width: b.Length, Product: product},
+		Hardware: []Item{{product, n}},
+		Jobs:     []hardware.Job{hardware.CutBiscuitSlot},
+		Minutes:  minutes(Biscuits, n),
+		Shows:    Hidden,
+		Notes:    []string{"the biscuit's own grain runs askew; its half in each part glues long grain to long grain"},
+	}
+	half := halfPlate(b)
+	j.Glue.LongGrain = unit.SquareMetres(2 * half * float64(n) / 1e6)
+	j.Glue.EndGrain = unit.SquareMetres((s.Height()*s.Thick() - float64(n)*b.Length.MM()*b.SlotWidth.MM()) / 1e6)
+	j.place(s, at)
+	j.Strength = biscuitStrength(s, b, at, half)
+	k := float64(s.TimberA.Modulus) / 16 / b.SlotWidth.MM() * 2 * half / 2
+	j.Stiffness = pinStiffness(s, s.fromEdge(at), k, k)
+	return j
+}
+
+// halfPlate returns the area of one face of the half of a biscuit that stands in one part, mm². The half is the
+// segment of a lens as long as the biscuit and as high as half its width: two thirds of the rectangle around it.
+func halfPlate(b hardware.Biscuit) float64 { return b.Length.MM() * b.Width.MM() / 2 * 2 / 3 }
+
+// splitStress is the stress across the grain at which the end of a rail splits beside a biscuit, over the area of a
+// strip as long as the biscuit and as deep as its slot on either side. Tests found that every such joint
+// failed by splitting of the rail within 25 mm of its end ([plate-joint-1998], abstract, read).
+const biscuitGlueShare = 0.5 // share of the shear strength that the compressed beech plate's glue reaches, assumed
+
+func biscuitStrength(s Site, b hardware.Biscuit, at []unit.Length, half float64) Strength {
+	tau := biscuitGlueShare * float64(min(s.TimberA.Shear, s.TimberB.Shear))
+	one := []Limit{{"glue of the biscuit, the rail splitting from its end", tau * 2 * half, source.Assumption()}}
+	pull := least(biscuitModel, one...)
+	n := float64(len(at))
+	crush := crushFactor * float64(s.TimberB.CrushPerp)
+	pins := s.fromEdge(at)
+	strong, strongName := bothWays(pins, s.Height(), pull.Mean, crush*s.Thick())
+	halfThick := make([]float64, len(at))
+	for i := range halfThick {
+		halfThick[i] = s.Thick() / 2
+	}
+	weak, weakName := bothWays(halfThick, s.Thick(), pull.Mean, crush*s.Height())
+	plate := tau * 2 * half
+	turn := tau * 2 * half * b.Length.MM() / 4 / 1000 // the plate's own grip against turning
+	st := Strength{
+		Tension: least(biscuitModel, scaled(one, n)...),
+		ShearU:  least(biscuitModel, scaled([]Limit{{"glue of the biscuit", plate, source.Assumption()}}, n)...),
+		ShearV:  least(biscuitModel, Limit{"lip of the slot broken out", n * float64(s.TimberA.Shear) * b.Length.MM() * (s.Thick() - b.SlotWidth.MM()) / 2 / 1.5, source.Assumption()}),
+		BendU:   least(biscuitModel, append(bendingLimits(s), Limit{strongName, math.Max(float64(strong), n*turn), source.Choice("docs/methods/joints.md")})...),
+		BendV:   least(biscuitModel, append(bendingLimitsWeak(s), Limit{weakName, float64(weak), source.Choice("docs/methods/joints.md")})...),
+		Twist:   least(biscuitModel, Limit{"lip of the slot broken out", n * float64(s.TimberA.Shear) * b.Length.MM() * b.Length.MM() / 6 * (s.Thick() - b.SlotWidth.MM()) / 2 / 1000 / 1.5, source.Assumption()}),
+	}
+	st.Working = working.Working{
+		{Title: "Pull of one biscuit", Formula: "F = 0.5 S · 2 A",
+			Inputs: []working.Value{{Symbol: "S", Name: "shear strength of the weaker wood", Number: tau / biscuitGlueShare, Unit: "MPa"}, {Symbol: "A", Name: "one face of the half plate", Number: half, Unit: "mm²"}},
+			Result: working.Value{Symbol: "F", Number: plate, Unit: "N"}, Cite: source.Assumption(), Note: fmt.Sprintf("%d in the joint", len(at))},
+		{Title: "Bending of the joint, strong way", Formula: "pulls of the biscuits against the pressed wood, or the plate's own grip",
+			Result: working.Value{Symbol: "M", Number: st.BendU.Mean, Unit: "N·m"}, Cite: source.Choice("docs/methods/joints.md"), Note: "governs: " + st.BendU.Governs},
+	}
+	return st
+}

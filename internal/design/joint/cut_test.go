@@ -1,0 +1,191 @@
+package joint
+
+import (
+	"math"
+	"slices"
+	"testing"
+
+	"longgrain/internal/design/assembly"
+	"longgrain/internal/ground/geom"
+	"longgrain/internal/ground/unit"
+)
+
+// mouth returns the outline of a hole or tenon on its side, in the world: the middle of a bore, the four corners of
+// what is rectangular, in order of their coordinates.
+func mouth(p assembly.Part, f assembly.Feature) []geom.Vec {
+	if f.Kind == assembly.Bore {
+		return []geom.Vec{p.OnSide(f.Side, f.U, f.V, 0)}
+	}
+	var out []geom.Vec
+	for _, u := range []unit.Length{-f.Length / 2, f.Length / 2} {
+		for _, v := range []unit.Length{-f.Width / 2, f.Width / 2} {
+			out = append(out, p.OnSide(f.Side, f.U+u, f.V+v, 0))
+		}
+	}
+	slices.SortFunc(out, func(a, b geom.Vec) int {
+		for _, d := range []float64{a.X - b.X, a.Y - b.Y, a.Z - b.Z} {
+			if math.Abs(d) > 1e-6 {
+				return int(math.Copysign(1, d))
+			}
+		}
+		return 0
+	})
+	return out
+}
+
+// everyWay is a piece in which rails meet legs in every way: at both ends, flush at the top and flush at the
+// bottom, along x and along y.
+const everyWay = `
+longgrain: 1
+name: Every way
+wood: {species: eastern white pine}
+parts:
+  - {name: a, length: 400 mm, width: 50 mm, thickness: 45 mm, along: z, across: x}
+  - {name: b, length: 400 mm, width: 50 mm, thickness: 45 mm, at: [450 mm, 0 mm, 0 mm], along: z, across: x}
+  - {name: c, length: 400 mm, width: 50 mm, thickness: 45 mm, at: [0 mm, 345 mm, 0 mm], along: z, across: x}
+  - {name: high, length: 400 mm, width: 70 mm, thickness: 20 mm, at: [50 mm, 5 mm, 330 mm], along: x, across: z}
+  - {name: low, length: 400 mm, width: 70 mm, thickness: 20 mm, at: [50 mm, 5 mm, 0 mm], along: x, across: z}
+  - {name: side, length: 300 mm, width: 70 mm, thickness: 20 mm, at: [4 mm, 45 mm, 330 mm], along: y, across: z}
+  - {name: flat, length: 300 mm, width: 46 mm, thickness: 20 mm, at: [2 mm, 45 mm, 150 mm], along: y, across: x}
+connections:
+  - between: [high, a]
+  - between: [high, b]
+  - between: [low, a]
+  - between: [low, b]
+  - between: [side, a]
+  - between: [side, c]
+  - between: [flat, a]
+  - between: [flat, c]
+`
+
+func TestBothPartsOfAJointMate(t *testing.T) {
+	for name, text := range map[string]string{"play table": playTable(), "every way": everyWay} {
+		a := build(t, text)
+		for _, s := range sitesOf(t, a) {
+			for _, j := range Possible(s, everything) {
+				onA, onB := Cut(s, j)
+				if j.Kind == PocketScrews {
+					if len(onA) != j.Sizes.Count || len(onB) != 0 {
+						t.Errorf("%s: %s cuts %d and %d", name, j.Describe(), len(onA), len(onB))
+					}
+					continue
+				}
+				if len(onA) != j.Sizes.Count || len(onB) != j.Sizes.Count {
+					t.Fatalf("%s: %s cuts %d and %d", name, j.Describe(), len(onA), len(onB))
+				}
+				for i := range onA {
+					mate(t, s, j, onA[i], onB[i])
+				}
+			}
+		}
+	}
+}
+
+func mate(t *testing.T, s Site, j Joint, a, b assembly.Feature) {
+	t.Helper()
+	p, q := mouth(s.A, a), mouth(s.B, b)
+	for i := range p {
+		if p[i].Distance(q[i]) > 1e-6 {
+			t.Errorf("%s at %s: %v does not meet %v", j.Describe(), s.Connection.Name, p[i], q[i])
+			return
+		}
+	}
+	if s.A.Outward(a.Side).Dot(s.B.Outward(b.Side)) > -1+1e-9 {
+		t.Errorf("%s at %s: the sides do not face each other", j.Describe(), s.Connection.Name)
+	}
+	if a.Diameter != b.Diameter {
+		t.Errorf("%s: bores of %v and %v mm", j.Describe(), a.Diameter.MM(), b.Diameter.MM())
+	}
+	if a.For != s.Connection.Name || b.For != s.Connection.Name {
+		t.Errorf("cut for %q and %q", a.For, b.For)
+	}
+	switch j.Kind {
+	case Dowels:
+		if space := a.Depth + b.Depth - j.Sizes.DepthA - j.Sizes.DepthB; space != 2*glueSpace {
+			t.Errorf("%s has %v mm for glue", j.Describe(), space.MM())
+		}
+	case Tenon:
+		if b.Depth-a.Depth != glueSpace {
+			t.Errorf("%s stands %v mm off the bottom", j.Describe(), (b.Depth - a.Depth).MM())
+		}
+	}
+	if most := s.B.Size(b.Side.Axis()) - bareWall; b.Depth > most {
+		t.Errorf("%s goes %v mm into %v mm", j.Describe(), b.Depth.MM(), s.B.Size(b.Side.Axis()).MM())
+	}
+	if u, v := a.Side.UV(); a.U <= 0 || a.V <= 0 || a.U >= s.A.Size(u) || a.V >= s.A.Size(v) {
+		t.Errorf("%s lies off the end of %s", j.Describe(), s.A.Name)
+	}
+}
+
+// The joint is worked out for the rail flush with the top of its leg and cut at the one flush with the bottom: the pins
+// keep their distance from the end of the leg.
+func TestPinsAreTurnedRoundAtTheOtherEndOfALeg(t *testing.T) {
+	a := build(t, everyWay)
+	sites := sitesOf(t, a)
+	high, low := sites[0], sites[2]
+	if high.Connection.Group != low.Connection.Group {
+		t.Fatal("the two rails are not alike")
+	}
+	if !high.NearHigh || high.NearLow || !low.NearLow || low.NearHigh {
+		t.Fatalf("near the ends: %v %v, %v %v", high.NearLow, high.NearHigh, low.NearLow, low.NearHigh)
+	}
+	for _, j := range Possible(high, everything) {
+		onHigh, _ := Cut(high, j)
+		onLow, _ := Cut(low, j)
+		for i := range onHigh {
+			up := 400 - mouth(high.A, onHigh[i])[0].Z
+			down := mouth(low.A, onLow[i])[0].Z
+			if j.Kind != Tenon && j.Kind != Biscuits && math.Abs(up-down) > 1e-6 {
+				t.Errorf("%s: %v mm below the top and %v mm above the bottom", j.Describe(), up, down)
+			}
+		}
+	}
+}
+
+func TestTheTwoEndsOfARailAreMirrors(t *testing.T) {
+	a := build(t, playTable())
+	sites := sitesOf(t, a)
+	left, right := sites[0], sites[1]
+	middle := a.Parts[left.Connection.A.Part].Box().Centre()
+	for _, j := range Possible(left, everything) {
+		l, lb := Cut(left, j)
+		r, rb := Cut(right, j)
+		for i := range l {
+			for k, pair := range [][2]geom.Vec{
+				{left.A.OnSide(l[i].Side, l[i].U, l[i].V, 0), right.A.OnSide(r[i].Side, r[i].U, r[i].V, 0)},
+				{bottom(left.A, l[i]), bottom(right.A, r[i])},
+			} {
+				x := 2*middle.X - pair[0].X
+				if math.Abs(x-pair[1].X) > 1e-6 || math.Abs(pair[0].Y-pair[1].Y) > 1e-6 || math.Abs(pair[0].Z-pair[1].Z) > 1e-6 {
+					t.Errorf("%s, point %d: %v and %v are no mirrors", j.Describe(), k, pair[0], pair[1])
+				}
+			}
+			if l[i].Tilt != -r[i].Tilt {
+				t.Errorf("%s leans by %v and %v", j.Describe(), l[i].Tilt, r[i].Tilt)
+			}
+			if len(lb) > i && lb[i].Depth != rb[i].Depth {
+				t.Errorf("%s is %v and %v deep", j.Describe(), lb[i].Depth, rb[i].Depth)
+			}
+		}
+	}
+}
+
+func bottom(p assembly.Part, f assembly.Feature) geom.Vec { return p.OnSide(f.Side, f.U, f.V, f.Depth) }
+
+func TestPinsStandAtWholeMarks(t *testing.T) {
+	s := oneSite(t, corner("eastern white pine"))
+	for _, mark := range []unit.Length{mm / 2, mm, unit.Inch / 32} {
+		m := everything
+		m.Mark = mark
+		for _, j := range Possible(s, m) {
+			if j.Kind == Tenon {
+				continue // its edges stand at marks, not its middle
+			}
+			for _, at := range j.pins {
+				if at%mark != 0 {
+					t.Errorf("%s with marks of %v: a pin at %v", j.Describe(), mark, at)
+				}
+			}
+		}
+	}
+}

@@ -1,0 +1,226 @@
+package joint
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"longgrain/internal/ground/source"
+	"longgrain/internal/ground/unit"
+	"longgrain/internal/ground/working"
+	"longgrain/internal/trade/hardware"
+	"longgrain/internal/trade/wood"
+)
+
+// Rules for dowels. Common practice, docs/methods/joints.md: edge distance D08, spacing D07, glue space D05.
+const (
+	dowelEdge     = 1.5 // diameters from the middle of a dowel to the edge of the rail, at least
+	dowelSpacing  = 2.0 // diameters between middles, at least
+	dowelMostSide = 4.5 // diameters of depth, at most: deeper than this breaks the dowel, not the glue
+	dowelLeast    = 2.0 // diameters of depth, at least
+	glueSpace     = unit.Millimetre * 3 / 2
+	dowelWall     = 4 * unit.Millimetre
+	maxDowels     = 5
+)
+
+// dowelTimber is what dowels are turned from. Common practice: fluted dowels as sold are beech.
+const dowelTimber = "american-beech"
+
+func dowels(s Site, m Means) []Joint {
+	if !m.Can(hardware.BoreEnd) || !m.Can(hardware.BoreFace) {
+		return nil
+	}
+	var out []Joint
+	for _, stock := range m.Dowels {
+		d := stock.Diameter
+		if !dowelSuits(s, d) {
+			continue
+		}
+		inB := dowelDepth(s, stock)
+		inA := stock.Length - inB
+		if min(inA, inB).MM() < dowelLeast*d.MM() || max(inA, inB).MM() > dowelMostSide*d.MM() || inA+glueSpace > s.reach() {
+			continue
+		}
+		for n := 2; n <= maxDowels; n++ {
+			at, ok := s.spread(n, d.Scale(dowelEdge), d.Scale(dowelSpacing), m.Mark)
+			if !ok {
+				break
+			}
+			out = append(out, dowelJoint(s, stock, at, inA, inB))
+		}
+	}
+	return out
+}
+
+// dowelDepth returns how deep a dowel stands in B, in half millimetres: half its length or as the maker wishes, and no
+// more than leaves room for the glue below it.
+func dowelDepth(s Site, stock hardware.Dowel) unit.Length {
+	wanted := stock.Length / 2
+	if s.wishes(Dowels) && s.Wish.Depth.Length > 0 {
+		wanted = s.Wish.Depth.Length
+	}
+	most := min(wanted, s.Room-glueSpace)
+	depth := most.RoundTo(unit.Millimetre / 2)
+	if depth > most {
+		depth -= unit.Millimetre / 2
+	}
+	return depth
+}
+
+// dowelSuits applies rules D01 and D02: a third to a half of the thickness (half a millimetre more is
+// taken, so that metric dowels suit inch boards), with a wall on either side.
+func dowelSuits(s Site, d unit.Length) bool {
+	t := unit.MM(s.Thick())
+	wall := (t - d) / 2
+	return d >= t/3-unit.Millimetre/2 && d <= t/2+unit.Millimetre/2 && wall >= dowelWall
+}
+
+func dowelJoint(s Site, stock hardware.Dowel, at []unit.Length, inA, inB unit.Length) Joint {
+	d, n := stock.Diameter, len(at)
+	product := fmt.Sprintf("fluted dowel %s × %s", d.Show(stock.Family), stock.Length.Show(stock.Family))
+	j := Joint{
+		Kind:     Dowels,
+		Sizes:    Sizes{Count: n, Diameter: d, DepthA: inA, DepthB: inB, Product: product},
+		Hardware: []Item{{product, n}},
+		Jobs:     []hardware.Job{hardware.BoreEnd, hardware.BoreFace},
+		Minutes:  minutes(Dowels, n),
+		Shows:    Hidden,
+	}
+	if d > unit.MM(s.Thick())/2 {
+		j.Notes = append(j.Notes, "the dowel is a little thicker than half the rail: keep to the middle and drill with a guide")
+	}
+	round := math.Pi * d.MM()
+	j.Glue.LongGrain = unit.SquareMetres(round * (inA.MM() + inB.MM()) / 2 * float64(n) / 1e6)
+	j.Glue.EndGrain = unit.SquareMetres((s.Height()*s.Thick() - float64(n)*round*d.MM()/4) / 1e6)
+	j.place(s, at)
+	j.Strength = dowelStrength(s, d, at, inA, inB)
+	j.Stiffness = dowelStiffness(s, d, at, inA, inB)
+	return j
+}
+
+// dowelModel is the coefficient of variation of the dowel model, a prior. Source: docs/methods/joints.md.
+const dowelModel = 0.25
+
+func dowelStrength(s Site, d unit.Length, at []unit.Length, inA, inB unit.Length) Strength {
+	beech, _ := wood.Lookup(dowelTimber)
+	shear, _ := beech.Mean(wood.ShearParallel)
+	bending, _ := beech.Mean(wood.BendingStrength)
+	surface := math.Pi * d.MM()
+	tauA, tauB := BondStress(inA, s.TimberA.Shear, shear.Value), BondStress(inB, s.TimberB.Shear, shear.Value)
+	section := math.Pi * d.MM() * d.MM() / 4
+	one := []Limit{
+		{"glue of the dowel in " + s.A.Name, float64(tauA) * surface * inA.MM(), citeBond},
+		{"glue of the dowel in " + s.B.Name, float64(tauB) * surface * inB.MM(), citeBond},
+		{"the dowel torn in two", float64(bending.Value) * section, bending.Cite},
+	}
+	pull := least(dowelModel, one...)
+	n := float64(len(at))
+	pinsU := s.fromEdge(at)
+	crush := crushFactor * float64(s.TimberB.CrushPerp)
+	strong, strongName := bothWays(pinsU, s.Height(), pull.Mean, crush*s.Thick())
+	mid := slices.Repeat([]float64{s.Thick() / 2}, len(at))
+	weak, weakName := bothWays(mid, s.Thick(), pull.Mean, crush*s.Height())
+	side := lateralPin(s, d, inA, inB, bending.Value, shear.Value)
+	st := Strength{
+		Tension: least(dowelModel, scaled(one, n)...),
+		ShearU:  least(dowelModel, scaled(side, n)...),
+		ShearV:  least(dowelModel, scaled(side, n)...),
+		BendU:   least(dowelModel, append(bendingLimits(s), Limit{strongName, float64(strong), citeBond})...),
+		BendV:   least(dowelModel, append(bendingLimitsWeak(s), Limit{weakName, float64(weak), citeBond})...),
+		Twist:   least(dowelModel, Limit{"dowels pushed sideways", twistOf(pinsU, least(0, side...).Mean), citeLateral}),
+	}
+	st.Working = working.Working{
+		{Title: "Bond stress of a dowel in " + s.B.Name, Formula: "τ = 0.379 L^-0.11 (0.95 S₁ + S₂) · 0.9, at most 4.5 MPa",
+			Inputs: []working.Value{{Symbol: "L", Name: "glued depth", Number: inB.MM(), Unit: "mm"}, {Symbol: "S₁", Name: "shear strength of " + s.TimberB.Name, Number: float64(s.TimberB.Shear), Unit: "MPa"},
+				{Symbol: "S₂", Name: "shear strength of the dowel", Number: float64(shear.Value), Unit: "MPa", Cite: shear.Cite}},
+			Result: working.Value{Symbol: "τ", Number: float64(tauB), Unit: "MPa"}, Cite: citeBond},
+		{Title: "Pull of one dowel", Formula: "F = τ π D L, the weaker of both parts and of the dowel itself",
+			Inputs: []working.Value{{Symbol: "D", Number: d.MM(), Unit: "mm"}, {Symbol: "L", Name: "in " + s.A.Name, Number: inA.MM(), Unit: "mm"}, {Symbol: "L", Name: "in " + s.B.Name, Number: inB.MM(), Unit: "mm"}},
+			Result: working.Value{Symbol: "F", Number: pull.Mean, Unit: "N"}, Cite: citeBond, Note: "governs: " + pull.Governs},
+		{Title: "Bending of the joint, strong way", Formula: "pulls of the dowels against the pressed wood: ΣT = q c, M = ΣT x − q c²/2",
+			Inputs: []working.Value{{Symbol: "q", Name: "crushing load per mm", Number: crush * s.Thick(), Unit: "N/mm"}, {Symbol: "h", Name: "height of the joint", Number: s.Height(), Unit: "mm"}, {Symbol: "n", Name: "dowels", Number: n}},
+			Result: working.Value{Symbol: "M", Number: st.BendU.Mean, Unit: "N·m"}, Cite: source.Choice("docs/methods/joints.md"), Note: "governs: " + st.BendU.Governs},
+	}
+	return st
+}
+
+// fromEdge returns the places of pins as mm from the low edge of the contact.
+func (s Site) fromEdge(at []unit.Length) []float64 {
+	out := make([]float64, len(at))
+	for i, u := range at {
+		out[i] = (u - s.Connection.A.Area.U0).MM()
+	}
+	return out
+}
+
+func scaled(limits []Limit, n float64) []Limit {
+	out := slices.Clone(limits)
+	for i := range out {
+		out[i].Mean *= n
+	}
+	return out
+}
+
+// lateralPin returns the limits of one wooden pin pushed sideways: its yield between the two parts and its own
+// shear. The end grain of A bears along its grain, the side of B across.
+func lateralPin(s Site, d, inA, inB unit.Length, bending, shear unit.MPa) []Limit {
+	my := float64(bending) * math.Pi * math.Pow(d.MM(), 3) / 32
+	f1, f2 := Embedding(d, s.TimberA.Density, true), Embedding(d, s.TimberB.Density, true)
+	return []Limit{
+		{"pin bent in its holes", float64(Lateral(f1, f2, inA, inB, d, my)), citeLateral},
+		{"pin sheared", float64(shear) * math.Pi * d.MM() * d.MM() / 4, source.Practice()},
+	}
+}
+
+// twistOf returns the twisting moment, N·m, at which the outermost of a row of pins reaches its sideways load.
+//
+//	T = V sum r² / r_max
+func twistOf(at []float64, v float64) float64 {
+	middle := 0.0
+	for _, x := range at {
+		middle += x / float64(len(at))
+	}
+	far := 0.0
+	for _, x := range at {
+		far = math.Max(far, math.Abs(x-middle))
+	}
+	if far == 0 {
+		return v * 0.005 // a single pin holds a twist by little more than its own thickness: 5 mm taken, assumed
+	}
+	return v * sumSquares(at, middle) / far / 1000
+}
+
+// bendingLimits are the limits of the rail itself beside the joint: M = f b h²/6.
+func bendingLimits(s Site) []Limit {
+	return []Limit{{"the rail itself", float64(s.TimberA.Bending) * s.Thick() * s.Height() * s.Height() / 6000, source.At("timber-theory", "bending of a rectangle", source.Exact)}}
+}
+
+func bendingLimitsWeak(s Site) []Limit {
+	return []Limit{{"the rail itself", float64(s.TimberA.Bending) * s.Height() * s.Thick() * s.Thick() / 6000, source.At("timber-theory", "bending of a rectangle", source.Exact)}}
+}
+
+func dowelStiffness(s Site, d unit.Length, at []unit.Length, inA, inB unit.Length) Stiffness {
+	k := series(glueLineStiffness(s.TimberA.Modulus, inA), glueLineStiffness(s.TimberB.Modulus, inB))
+	return pinStiffness(s, s.fromEdge(at), k, lateralStiffness((s.TimberA.Density+s.TimberB.Density)/2, d))
+}
+
+// pinStiffness returns the stiffness of a row of equal pins, each with an axial and a sideways stiffness in
+// N/mm. Strong and weak way turn about the pressed side.
+func pinStiffness(s Site, at []float64, axial, side float64) Stiffness {
+	n := float64(len(at))
+	half := s.Thick() / 2
+	middle := 0.0
+	for _, x := range at {
+		middle += x / n
+	}
+	return Stiffness{
+		Axial: unit.NewtonsPerMillimetre(n * axial),
+		Shear: unit.NewtonsPerMillimetre(n * side),
+		BendU: unit.NewtonMetresPerRadian(axial * sumSquares(at, pivotFrom(at)) / 1000),
+		BendV: unit.NewtonMetresPerRadian(axial * n * half * half / 1000),
+		Twist: unit.NewtonMetresPerRadian(side * (sumSquares(at, middle) + n*half*half/4) / 1000),
+		Cite:  citeStiffness,
+	}
+}
+
+func series(a, b float64) float64 { return a * b / (a + b) }

@@ -1,0 +1,125 @@
+package joint
+
+import (
+	"fmt"
+	"math"
+
+	"longgrain/internal/design/assembly"
+	"longgrain/internal/ground/source"
+	"longgrain/internal/ground/unit"
+	"longgrain/internal/ground/working"
+	"longgrain/internal/trade/hardware"
+)
+
+// Pocket screws. The screw is a no. 8; a third of it stands in A below its head. From memory and judgement.
+const (
+	pocketModel   = 0.35
+	pocketHole    = unit.Millimetre * 19 / 2
+	pocketSpacing = 25 * unit.Millimetre
+	pocketEdge    = 12 * unit.Millimetre
+	maxPockets    = 4
+)
+
+var pocketShank = hardware.ShankDiameter(8)
+
+// pocketBite is the share of the screw's length that threads into B. Judgement: a 32 mm screw in 19 mm
+// stock stands about 18 mm in the other part.
+const pocketBite = 0.56
+
+func pocketScrews(s Site, m Means) []Joint {
+	if !m.Can(hardware.BorePocketHole) {
+		return nil
+	}
+	screw, ok := hardware.PocketScrewFor(unit.MM(s.Thick()))
+	bite := screw.Length.Scale(pocketBite)
+	// The pocket comes out of the face about twice the thickness behind the head: half of it over the tangent of 15°.
+	if !ok || bite > s.Room || screw.Length-bite+2*unit.MM(s.Thick()) > s.reach() {
+		return nil
+	}
+	var out []Joint
+	for n := 2; n <= maxPockets; n++ {
+		at, ok := s.spread(n, pocketEdge, pocketSpacing, m.Mark)
+		if !ok {
+			break
+		}
+		out = append(out, pocketJoint(s, screw, at, bite))
+	}
+	return out
+}
+
+func pocketJoint(s Site, screw hardware.PocketScrew, at []unit.Length, bite unit.Length) Joint {
+	n := len(at)
+	product := fmt.Sprintf("pocket screw no. 8 × %s, %s thread", screw.Length.Show(unit.Metric), screw.Thread)
+	j := Joint{
+		Kind:     PocketScrews,
+		Sizes:    Sizes{Count: n, Diameter: pocketShank, DepthA: screw.Length - bite, DepthB: bite, Product: product},
+		Hardware: []Item{{product, n}},
+		Jobs:     []hardware.Job{hardware.BorePocketHole, hardware.Drive},
+		Minutes:  minutes(PocketScrews, n),
+		Shows:    Inside,
+		Notes:    []string{"the glue on the end of the rail counts for nothing"},
+	}
+	j.Glue.EndGrain = unit.SquareMetres(s.Height() * s.Thick() / 1e6)
+	j.place(s, at)
+	j.Strength = pocketStrength(s, at, bite)
+	k := screwStiffness(pocketShank, bite)
+	j.Stiffness = pinStiffness(s, s.fromEdge(at), k, lateralStiffness((s.TimberA.Density+s.TimberB.Density)/2, pocketShank))
+	return j
+}
+
+// innerFace is the wide face of A on which B has more wood behind it: where a rail stands back from the outer
+// face of a leg less than from the inner one, the inner face.
+func (s Site) innerFace() assembly.Side {
+	b := s.B.Box().Centre().Sub(s.A.Pose.Origin)
+	if b.Dot(s.A.Pose.Axes[2]) > s.A.Thickness.MM()/2 {
+		return assembly.FaceHigh
+	}
+	return assembly.FaceLow
+}
+
+// headPull is the load at which a pocket screw's washer head sinks through the wood left under it: the crushing
+// strength along the grain of the shelf in the pocket. It is not published; the area of a 10 mm head is used with the
+// shear strength on two shear planes of the plug. Assumed, docs/methods/joints.md.
+func headPull(s Site) float64 {
+	const plug = 12.0 // mm of rail between the head and the end
+	return float64(s.TimberA.Shear) * 2 * plug * 10 * 2
+}
+
+func pocketStrength(s Site, at []unit.Length, bite unit.Length) Strength {
+	n := float64(len(at))
+	thread := float64(ScrewWithdrawal(s.TimberB.Gravity, pocketShank, bite))
+	one := []Limit{
+		{"screw drawn from " + s.B.Name, thread, citeScrew},
+		{"head drawn through the pocket", headPull(s), source.Assumption()},
+	}
+	pull := least(pocketModel, one...)
+	crush := crushFactor * float64(s.TimberB.CrushPerp)
+	pins := s.fromEdge(at)
+	strong, strongName := bothWays(pins, s.Height(), pull.Mean, crush*s.Thick())
+	half := make([]float64, len(at))
+	for i := range half {
+		half[i] = s.Thick() / 2
+	}
+	weak, weakName := bothWays(half, s.Thick(), pull.Mean, crush*s.Height())
+	const steel = 600.0 // MPa, tensile strength of hardened screws, assumed
+	my := 0.15 * steel * math.Pow(pocketShank.MM(), 2.6)
+	f1, f2 := Embedding(pocketShank, s.TimberA.Density, true), Embedding(pocketShank, s.TimberB.Density, true)
+	side := Limit{"screw bent in its hole", float64(Lateral(f1, f2, bite, bite, pocketShank, my)), citeLateral}
+	st := Strength{
+		Tension: least(pocketModel, scaled(one, n)...),
+		ShearU:  least(pocketModel, scaled([]Limit{side}, n)...),
+		ShearV:  least(pocketModel, scaled([]Limit{side}, n)...),
+		BendU:   least(pocketModel, append(bendingLimits(s), Limit{strongName, float64(strong), citeScrew})...),
+		BendV:   least(pocketModel, append(bendingLimitsWeak(s), Limit{weakName, float64(weak), citeScrew})...),
+		Twist:   least(pocketModel, Limit{"screws pushed sideways", twistOf(pins, side.Mean), citeLateral}),
+	}
+	st.Working = working.Working{
+		{Title: "Pull of one screw from " + s.B.Name, Formula: "F = 108.25 G² D L",
+			Inputs: []working.Value{{Symbol: "G", Name: "specific gravity of " + s.TimberB.Name, Number: s.TimberB.Gravity}, {Symbol: "D", Number: pocketShank.MM(), Unit: "mm"}, {Symbol: "L", Name: "thread in the wood", Number: bite.MM(), Unit: "mm"}},
+			Result: working.Value{Symbol: "F", Number: thread, Unit: "N"}, Cite: citeScrew},
+		{Title: "Bending of the joint, strong way", Formula: "pulls of the screws against the pressed wood: ΣT = q c, M = ΣT x − q c²/2",
+			Inputs: []working.Value{{Symbol: "q", Name: "crushing load per mm", Number: crush * s.Thick(), Unit: "N/mm"}, {Symbol: "n", Name: "screws", Number: n}},
+			Result: working.Value{Symbol: "M", Number: st.BendU.Mean, Unit: "N·m"}, Cite: source.Choice("docs/methods/joints.md"), Note: "governs: " + st.BendU.Governs},
+	}
+	return st
+}

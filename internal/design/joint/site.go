@@ -1,0 +1,215 @@
+package joint
+
+import (
+	"fmt"
+	"math"
+
+	"longgrain/internal/design/assembly"
+	"longgrain/internal/design/piece"
+	"longgrain/internal/ground/geom"
+	"longgrain/internal/ground/unit"
+	"longgrain/internal/trade/wood"
+)
+
+// Timber is the clear wood of one side of a joint, at the moisture content of use.
+type Timber struct {
+	Name      string
+	Shear     unit.MPa // strength along the grain
+	Bending   unit.MPa
+	CrushPerp unit.MPa // proportional limit of compression across the grain
+	Modulus   unit.MPa // along the grain
+	Gravity   float64  // at 12 %
+	Density   unit.KilogramsPerCubicMetre
+}
+
+// Site is a connection seen by a joint. Sites of one group are alike, so they share one joint.
+type Site struct {
+	Connection assembly.Connection
+	A, B       assembly.Part
+	TimberA    Timber
+	TimberB    Timber
+	// Depth is the wood of B square to the contact. Room is how deep a pin may go into B so that it stays clear
+	// of the far side and of pins that come in from the neighbouring side of B.
+	Depth unit.Length
+	Room  unit.Length
+	// Near tells whether the low or the high end of the contact along U lies within NearEnd of an end of B,
+	// where short grain splits.
+	NearLow, NearHigh bool
+	Wish              *piece.Joint
+}
+
+// NearEnd is the distance below which a contact counts as lying at the end of the receiving part.
+// Common practice: the setback of a mortise from the end of a leg is 12 mm or more.
+const NearEnd = 12 * unit.Millimetre
+
+// Walls that stay standing. Common practice: rule D04 leaves 5 mm to the far face, rule D10 3 mm
+// between bores that come in from two faces.
+const (
+	farWall  = 5 * unit.Millimetre
+	bareWall = 3 * unit.Millimetre
+)
+
+// Sites returns the sites of all connections of an assembly that are joints and meet end grain to a side,
+// in the order of the connections. A missing figure of a species is an error that names it.
+func Sites(a assembly.Assembly, m wood.Moisture) ([]Site, error) {
+	var sites []Site
+	for _, c := range a.Connections {
+		if c.Purpose != assembly.Joint || !c.A.Side.IsEnd() || c.B.Side.IsEnd() {
+			continue
+		}
+		s, err := site(a, c, m)
+		if err != nil {
+			return nil, err
+		}
+		sites = append(sites, s)
+	}
+	return sites, nil
+}
+
+func site(a assembly.Assembly, c assembly.Connection, m wood.Moisture) (Site, error) {
+	s := Site{Connection: c, A: a.Parts[c.A.Part], B: a.Parts[c.B.Part], Wish: c.Wish}
+	var err error
+	if s.TimberA, err = timber(s.A.Species, m); err != nil {
+		return s, err
+	}
+	if s.TimberB, err = timber(s.B.Species, m); err != nil {
+		return s, err
+	}
+	s.Depth = s.B.Size(c.B.Side.Axis())
+	s.Room = s.Depth - farWall
+	for _, other := range a.Connections {
+		if other.Purpose == assembly.Joint && other.Name != c.Name && other.B.Part == c.B.Part {
+			s.Room = min(s.Room, clear(s, other, a.Parts[other.A.Part]))
+		}
+	}
+	s.NearLow, s.NearHigh = nearEnds(s)
+	return s, nil
+}
+
+// reach is how deep a pin may go into A, so that it stays clear of one that comes in from the other end.
+func (s Site) reach() unit.Length { return (s.A.Length - bareWall) / 2 }
+
+// wishes tells whether the maker fixed a joint of this kind.
+func (s Site) wishes(k Kind) bool { return s.Wish != nil && s.Wish.Kind == string(k) }
+
+// clear returns how deep a pin may go before it comes too near the pins of another connection on a
+// neighbouring side of the same part. Both parts' pins are taken to stand in the middle of their contact and to
+// be half as thick as the part, the thickest that rule D01 allows.
+func clear(s Site, other assembly.Connection, entering assembly.Part) unit.Length {
+	mine, theirs := s.Connection.B, other.B
+	if mine.Side.Axis() == theirs.Side.Axis() || !spansMeet(mine, theirs) {
+		return s.Depth
+	}
+	u, v := theirs.Area.Centre()
+	ua, _ := theirs.Side.UV()
+	along := v
+	if ua == mine.Side.Axis() {
+		along = u
+	}
+	offset := along // of their pins from the side that mine enter
+	if mine.Side.High() {
+		offset = s.B.Size(mine.Side.Axis()) - along
+	}
+	return offset - entering.Thickness/4 - bareWall
+}
+
+// spansMeet tells whether two contacts on one part overlap along its grain.
+func spansMeet(p, q assembly.Place) bool {
+	lo1, hi1 := alongGrain(p)
+	lo2, hi2 := alongGrain(q)
+	return lo1 < hi2 && lo2 < hi1
+}
+
+// alongGrain returns the extent of a contact on a long side along the grain of its part.
+func alongGrain(p assembly.Place) (lo, hi unit.Length) {
+	if u, _ := p.Side.UV(); u == 0 {
+		return p.Area.U0, p.Area.U1
+	}
+	return p.Area.V0, p.Area.V1
+}
+
+// nearEnds tells whether the low and the high end of the contact along A's U lie near an end of B.
+func nearEnds(s Site) (low, high bool) {
+	c := s.Connection
+	if !geom.Parallel(c.U, s.B.Pose.Axes[0]) {
+		return false, false
+	}
+	from, to := alongGrain(c.B)
+	atLow, atHigh := from < NearEnd, s.B.Length-to < NearEnd
+	if c.U.Dot(s.B.Pose.Axes[0]) < 0 {
+		return atHigh, atLow
+	}
+	return atLow, atHigh
+}
+
+func timber(id string, m wood.Moisture) (Timber, error) {
+	species, ok := wood.Lookup(id)
+	if !ok {
+		return Timber{}, fmt.Errorf("joint: no species %q", id)
+	}
+	t := Timber{Name: species.Name}
+	for _, need := range []struct {
+		to *unit.MPa
+		p  wood.Property
+	}{{&t.Shear, wood.ShearParallel}, {&t.Bending, wood.BendingStrength}, {&t.CrushPerp, wood.CompressionPerpendicular}} {
+		f, ok := species.At(need.p, m)
+		if !ok {
+			return t, fmt.Errorf("no source gives the %s of %s, so its joints cannot be worked out: choose a species with published figures", need.p, species.Name)
+		}
+		*need.to = f.Value
+	}
+	e, okE := species.LongitudinalModulus(m)
+	g, okG := species.Gravity()
+	d, okD := species.Density(m)
+	if !okE || !okG || !okD {
+		return t, fmt.Errorf("no source gives modulus and density of %s", species.Name)
+	}
+	t.Modulus, t.Gravity, t.Density = e.Value, float64(g.Value), d.Value
+	return t, nil
+}
+
+// Height is the extent of the contact along U in mm: the width of a rail. Thick is that along V.
+func (s Site) Height() float64 { return s.Connection.A.Area.SizeU().MM() }
+
+// Thick is the extent of the contact along V in mm.
+func (s Site) Thick() float64 { return s.Connection.A.Area.SizeV().MM() }
+
+// toB takes a point of A's end side to B's side, as u and v there.
+func (s Site) toB(u, v unit.Length) (ub, vb unit.Length) {
+	at := s.B.Pose.In(s.A.OnSide(s.Connection.A.Side, u, v, 0))
+	ua, va := s.Connection.B.Side.UV()
+	return unit.MM(at.Along(ua)), unit.MM(at.Along(va))
+}
+
+// turnedOnB tells whether A's U direction is B's v direction rather than its u.
+func (s Site) turnedOnB() bool {
+	ua, _ := s.Connection.B.Side.UV()
+	return math.Abs(s.Connection.U.Dot(s.B.Pose.Axes[ua])) < 0.5
+}
+
+// spread places n pins along U, the first and the last as far apart as the edge distance allows, on whole
+// marks. False when they come closer than the least spacing.
+func (s Site) spread(n int, edge, spacing, mark unit.Length) ([]unit.Length, bool) {
+	r := s.Connection.A.Area
+	lo, hi := r.U0+edge, r.U1-edge
+	if s.NearLow {
+		lo += edge / 3
+	}
+	if s.NearHigh {
+		hi -= edge / 3
+	}
+	if n == 1 {
+		return []unit.Length{((r.U0 + r.U1) / 2).RoundTo(mark)}, lo <= hi
+	}
+	out := make([]unit.Length, n)
+	for i := range out {
+		out[i] = (lo + (hi-lo)*unit.Length(i)/unit.Length(n-1)).RoundTo(mark)
+	}
+	return out, out[1]-out[0] >= spacing && out[0] > r.U0 && out[n-1] < r.U1
+}
+
+// middleV is the middle of the contact through the thickness.
+func (s Site) middleV() unit.Length {
+	r := s.Connection.A.Area
+	return (r.V0 + r.V1) / 2
+}

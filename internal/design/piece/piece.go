@@ -1,0 +1,231 @@
+// Package piece is the description of what is to be made: a pattern with sizes, or parts and
+// connections written out, or both, in one strict YAML file.
+//
+// Parse reads a file and reports everything wrong in it at once, each problem with its line, column
+// and mend. The result is still a description: package pattern turns a pattern's name and sizes into
+// parts and connections of the same form, and package assembly places them in space. The package
+// computes nothing about wood or strength.
+package piece
+
+import (
+	"fmt"
+
+	"longgrain/internal/ground/problem"
+	"longgrain/internal/ground/strict"
+	"longgrain/internal/ground/unit"
+	"longgrain/internal/trade/coating"
+	"longgrain/internal/trade/wood"
+)
+
+// FormatVersion is the version of the piece format that this program reads and writes.
+const FormatVersion = 1
+
+// MaxParts bounds a piece. Judgement: "small furniture" has some dozens of parts; a thousand is a slip.
+const MaxParts = 500
+
+// Piece is a described piece. The json tags are the keys of the file.
+type Piece struct {
+	Format  int    `json:"longgrain" jsonschema_description:"Version of the file format, 1"`
+	Name    string `json:"name" jsonschema_description:"What the piece is called"`
+	Note    string `json:"note,omitempty" jsonschema_description:"Anything worth remembering about the piece"`
+	Units   string `json:"units,omitempty" jsonschema:"enum=mm,enum=in" jsonschema_description:"Units for showing what is worked out"`
+	Use     string `json:"use,omitempty" jsonschema:"enum=table,enum=seat,enum=bench,enum=step,enum=shelf,enum=chest" jsonschema_description:"What people do with it; decides the loads"`
+	Setting string `json:"setting,omitempty" jsonschema:"enum=home,enum=school" jsonschema_description:"Where it stands; a school asks for more"`
+	Wood    Wood   `json:"wood,omitempty" jsonschema_description:"The wood that parts are made of unless they say otherwise"`
+	Finish  string `json:"finish,omitempty" jsonschema_description:"Name of a finish schedule"`
+	Copies  int    `json:"copies,omitempty" span:"1..500" jsonschema_description:"How many are made"`
+	// Reserve is the wanted capacity over demand; zero means the default of package structure.
+	Reserve float64 `json:"reserve,omitempty" span:"1..10" jsonschema_description:"Wanted strength over load, such as 1.5"`
+
+	Pattern     string       `json:"pattern,omitempty" jsonschema_description:"Furniture family that makes the parts from sizes"`
+	Sizes       strict.Value `json:"sizes,omitempty" jsonschema_description:"Sizes of the pattern"`
+	Joints      []JointWish  `json:"joints,omitempty" jsonschema_description:"Joints that the maker has decided on"`
+	Parts       []Part       `json:"parts,omitempty" jsonschema_description:"Parts written out"`
+	Connections []Connection `json:"connections,omitempty" jsonschema_description:"Which parts are joined"`
+
+	file   string
+	places strict.Places
+}
+
+// Wood says what the timber is.
+type Wood struct {
+	Species   string `json:"species,omitempty" jsonschema_description:"Species, such as eastern white pine"`
+	Condition string `json:"condition,omitempty" jsonschema:"enum=clear,enum=small tight knots,enum=ordinary knotty,enum=poor" jsonschema_description:"How knotty the boards are"`
+}
+
+// Part is a straight piece of wood. Until package pattern or assembly has placed it, it is a box with
+// the grain along its length.
+type Part struct {
+	Name      string       `json:"name" jsonschema_description:"Name of the part, used once"`
+	Role      string       `json:"role,omitempty" jsonschema:"enum=leg,enum=apron,enum=rail,enum=stretcher,enum=top,enum=shelf,enum=seat,enum=side,enum=back,enum=tread,enum=cleat,enum=other" jsonschema_description:"What the part does"`
+	Length    unit.Measure `json:"length" span:"1 mm..6 m" jsonschema_description:"Along the grain, between shoulders"`
+	Width     unit.Measure `json:"width" span:"1 mm..2 m" jsonschema_description:"Across the grain"`
+	Thickness unit.Measure `json:"thickness" span:"1 mm..300 mm" jsonschema_description:"The smallest size"`
+	// At is the corner of the part with the smallest coordinates: to the right, to the back, up.
+	At     [3]unit.Measure `json:"at,omitempty" span:"-10 m..10 m" jsonschema_description:"Corner nearest to the front left bottom: right, back, up"`
+	Along  string          `json:"along,omitempty" jsonschema:"enum=x,enum=y,enum=z" jsonschema_description:"Direction of the length: x right, y back, z up"`
+	Across string          `json:"across,omitempty" jsonschema:"enum=x,enum=y,enum=z" jsonschema_description:"Direction of the width"`
+	// Species is empty for the wood of the piece.
+	Species string  `json:"species,omitempty" jsonschema_description:"Species of this part, if not that of the piece"`
+	Build   string  `json:"build,omitempty" jsonschema:"enum=one board,enum=laminated,enum=panel" jsonschema_description:"How it is got from timber, if that is fixed"`
+	Tapers  []Taper `json:"tapers,omitempty" jsonschema_description:"Sides planed to a taper"`
+}
+
+// Taper takes wood off one side of a part, nothing at the start and By at the end.
+type Taper struct {
+	Side   string       `json:"side" jsonschema:"enum=left,enum=right,enum=front,enum=back,enum=bottom,enum=top" jsonschema_description:"The side that is planed"`
+	Toward string       `json:"toward" jsonschema:"enum=left,enum=right,enum=front,enum=back,enum=bottom,enum=top" jsonschema_description:"The end that becomes thinner"`
+	Start  unit.Measure `json:"start" span:"0 mm..6 m" jsonschema_description:"Where it begins, from the end that stays full"`
+	By     unit.Measure `json:"by" span:"0.1 mm..200 mm" jsonschema_description:"What is taken off at the thin end"`
+}
+
+// Connection joins two parts that touch.
+type Connection struct {
+	Name string `json:"name,omitempty" jsonschema_description:"Name of the connection; made from the parts when left out"`
+	// Between names two parts; where an end meets a side, the part with the end comes first.
+	Between [2]string `json:"between" jsonschema_description:"The two parts"`
+	Purpose string    `json:"purpose,omitempty" jsonschema:"enum=joint,enum=top fastening" jsonschema_description:"A joint holds the frame; a top fastening lets a top move"`
+	Joint   *Joint    `json:"joint,omitempty" jsonschema_description:"The joint, if the maker has decided on one"`
+}
+
+// JointWish fixes the joint of every connection between two roles or two named parts.
+type JointWish struct {
+	Between [2]string `json:"between" jsonschema_description:"Two roles or two part names"`
+	Joint
+}
+
+// Joint is a joint kind with the sizes that the maker fixes; what is zero is left to the program.
+type Joint struct {
+	Kind      string       `json:"kind" jsonschema:"enum=dowels,enum=mortise and tenon,enum=pocket screws,enum=biscuits,enum=screws,enum=buttons" jsonschema_description:"Kind of joint"`
+	Count     int          `json:"count,omitempty" span:"1..40" jsonschema_description:"How many dowels, screws, biscuits or buttons"`
+	Diameter  unit.Measure `json:"diameter,omitempty" span:"2 mm..40 mm" jsonschema_description:"Diameter of dowel or screw"`
+	Depth     unit.Measure `json:"depth,omitempty" span:"3 mm..200 mm" jsonschema_description:"Depth into the part that the end meets; length of a tenon"`
+	Thickness unit.Measure `json:"thickness,omitempty" span:"3 mm..60 mm" jsonschema_description:"Thickness of a tenon"`
+	Width     unit.Measure `json:"width,omitempty" span:"5 mm..400 mm" jsonschema_description:"Width of a tenon"`
+}
+
+// Parse reads a piece file. The list holds every problem found, sorted; the piece is usable only when
+// the list is empty.
+func Parse(file string, text []byte) (Piece, problem.List) {
+	var problems problem.List
+	p := Piece{file: file}
+	root := strict.Read(file, text, &problems)
+	if root.Here() {
+		p.places = root.Decode(&p)
+		p.check(&problems)
+	}
+	problems.Sort()
+	return p, problems
+}
+
+// Schema returns the JSON Schema of the piece format.
+func Schema() []byte { return strict.Schema(Piece{}, "Longgrain piece") }
+
+// At returns the position of a path of the piece file, such as "parts[2].length".
+func (p Piece) At(path string) problem.Position {
+	at := p.places.At(path)
+	if at.File == "" {
+		at.File = p.file
+	}
+	return at
+}
+
+// Family returns the unit family for showing.
+func (p Piece) Family() unit.Family {
+	if p.Units == "in" {
+		return unit.Imperial
+	}
+	return unit.Metric
+}
+
+// Number of copies; one when the file does not say.
+func (p Piece) Number() int { return max(1, p.Copies) }
+
+// check reports what single values cannot show: versions, doubled names, unknown species, odd sizes.
+func (p *Piece) check(problems *problem.List) {
+	report := func(code problem.Code, path, what, mend string) {
+		problems.Add(problem.Problem{Code: code, At: p.At(path), What: what, Mend: mend})
+	}
+	if p.Format != FormatVersion && p.Format != 0 {
+		report(problem.BadVersion, "longgrain", fmt.Sprintf("version %d of the format is not known", p.Format),
+			fmt.Sprintf("this program reads version %d", FormatVersion))
+	}
+	if p.Pattern == "" && len(p.Parts) == 0 {
+		report(problem.NothingToMake, "", "has neither a pattern nor parts", "add pattern: with a name, or parts:")
+	}
+	if p.Sizes.Here() && p.Pattern == "" {
+		report(problem.UnknownKey, "sizes", "sizes belong to a pattern, and no pattern is named", "add pattern: with a name")
+	}
+	if len(p.Parts) > MaxParts {
+		report(problem.OutOfRange, "parts", fmt.Sprintf("%d parts are too many", len(p.Parts)), fmt.Sprintf("at most %d", MaxParts))
+	}
+	checkSpecies(p.Wood.Species, "wood.species", report)
+	if p.Finish != "" {
+		if _, ok := coating.FindSchedule(p.Finish); !ok {
+			report(problem.UnknownName, "finish", fmt.Sprintf("there is no finish %q", p.Finish), problem.DidYouMean(p.Finish, coating.ScheduleNames()))
+		}
+	}
+	p.checkParts(problems, report)
+	p.checkConnections(report)
+}
+
+func (p *Piece) checkParts(problems *problem.List, report func(code problem.Code, path, what, mend string)) {
+	first := map[string]int{}
+	for i := range p.Parts {
+		part, path := &p.Parts[i], fmt.Sprintf("parts[%d]", i)
+		if j, double := first[part.Name]; double && part.Name != "" {
+			at := p.At(fmt.Sprintf("parts[%d].name", j))
+			problems.Add(problem.Problem{Code: problem.DuplicateName, At: p.At(path + ".name"),
+				What: fmt.Sprintf("there are two parts named %q", part.Name), Mend: "give each part a name of its own", Also: &at})
+		} else {
+			first[part.Name] = i
+		}
+		checkSpecies(part.Species, path+".species", report)
+		if part.Thickness.Length > part.Width.Length && part.Width.Length > 0 {
+			report(problem.BadGeometry, path+".thickness", fmt.Sprintf("the thickness %s is above the width %s", part.Thickness, part.Width),
+				"swap them: thickness is the smallest size")
+		}
+		if part.Along != "" && part.Along == part.Across {
+			report(problem.BadGeometry, path+".across", "length and width lie in the same direction", "across must differ from along")
+		}
+	}
+}
+
+func (p *Piece) checkConnections(report func(code problem.Code, path, what, mend string)) {
+	if p.Pattern != "" {
+		return // names may be those of the pattern's parts; assembly checks them
+	}
+	var names []string
+	for _, part := range p.Parts {
+		names = append(names, part.Name)
+	}
+	for i, c := range p.Connections {
+		for k, name := range c.Between {
+			if name != "" && !contains(names, name) {
+				report(problem.UnknownName, fmt.Sprintf("connections[%d].between[%d]", i, k),
+					fmt.Sprintf("there is no part %q", name), problem.DidYouMean(name, names))
+			}
+		}
+		if c.Between[0] == c.Between[1] && c.Between[0] != "" {
+			report(problem.BadGeometry, fmt.Sprintf("connections[%d].between", i), "connects a part with itself", "name two parts")
+		}
+	}
+}
+
+func checkSpecies(name, path string, report func(code problem.Code, path, what, mend string)) {
+	if name == "" {
+		return
+	}
+	if _, ok := wood.Find(name); !ok {
+		report(problem.UnknownName, path, fmt.Sprintf("there is no species %q", name), problem.DidYouMean(name, wood.Names()))
+	}
+}
+
+func contains(list []string, s string) bool {
+	for _, x := range list {
+		if x == s {
+			return true
+		}
+	}
+	return false
+}

@@ -1,0 +1,311 @@
+package web
+
+import (
+	"encoding/json"
+	"reflect"
+	"time"
+
+	"github.com/danielgtaylor/huma/v2"
+
+	"longgrain/internal/ground/problem"
+)
+
+// This file holds everything that goes over the wire. The types of the front end are made from the
+// OpenAPI document that these types give, so a change here is a change of the interface.
+
+// List is a list that is never null in JSON.
+type List[T any] []T
+
+// MarshalJSON writes [] for a list of nothing.
+func (l List[T]) MarshalJSON() ([]byte, error) {
+	if l == nil {
+		return []byte("[]"), nil
+	}
+	return json.Marshal([]T(l))
+}
+
+// Schema describes the list for OpenAPI.
+func (List[T]) Schema(r huma.Registry) *huma.Schema {
+	return &huma.Schema{Type: huma.TypeArray, Items: r.Schema(reflect.TypeFor[T](), true, "")}
+}
+
+// Point is a place or direction in space: x to the right, y to the back, z up, in mm.
+type Point [3]float64
+
+// Schema describes the point for OpenAPI.
+func (Point) Schema(huma.Registry) *huma.Schema {
+	three := 3
+	return &huma.Schema{Type: huma.TypeArray, Items: &huma.Schema{Type: huma.TypeNumber},
+		MinItems: &three, MaxItems: &three}
+}
+
+// PatternInfo is a family of furniture that a piece can be made from.
+type PatternInfo struct {
+	Name   string            `json:"name" doc:"name as a piece file uses it"`
+	Title  string            `json:"title" doc:"name as a person reads it"`
+	Help   string            `json:"help" doc:"what it makes, in a sentence or two"`
+	Sizes  List[PatternSize] `json:"sizes" doc:"what can be chosen, in the order in which to ask"`
+	Source string            `json:"-"` // the script, served on its own
+}
+
+// PatternSize is one thing that a pattern lets a person choose.
+type PatternSize struct {
+	Name    string       `json:"name" doc:"name as a piece file uses it"`
+	Title   string       `json:"title" doc:"name as a person reads it"`
+	Kind    string       `json:"kind" enum:"length,count,choice,yesno,angle"`
+	Default string       `json:"default" doc:"value when nothing is chosen, as it would be typed"`
+	Min     float64      `json:"min" doc:"least value: mm for a length, degrees for an angle; 0 for a choice or yesno"`
+	Max     float64      `json:"max" doc:"largest value, like min"`
+	Step    float64      `json:"step" doc:"step of a slider, like min"`
+	Choices List[string] `json:"choices" doc:"the words of a choice; empty for other kinds"`
+	Help    string       `json:"help"`
+}
+
+// Verdict is the answer in short: of a piece on the shelf, of a plan, of a chapter.
+type Verdict struct {
+	Word   string `json:"word" enum:"holds,tight,does not hold,cannot be planned"`
+	Answer string `json:"answer" doc:"the answer in one sentence"`
+}
+
+// Words of a verdict.
+const (
+	Holds           = "holds"
+	Tight           = "tight"
+	DoesNotHold     = "does not hold"
+	CannotBePlanned = "cannot be planned"
+)
+
+// Shelf is what the first page shows.
+type Shelf struct {
+	Pieces  List[ShelfPiece]   `json:"pieces" doc:"pieces in use, the last saved first"`
+	Deleted List[DeletedPiece] `json:"deleted" doc:"pieces put aside, the last one first"`
+}
+
+// ShelfPiece is a piece on the shelf.
+type ShelfPiece struct {
+	ID      string    `json:"id"`
+	Name    string    `json:"name"`
+	Version int       `json:"version" doc:"newest version"`
+	Saved   time.Time `json:"saved"`
+	Verdict
+	Picture string `json:"picture" doc:"address of an SVG picture of the piece as saved"`
+}
+
+// DeletedPiece is a piece that was put aside and can be restored.
+type DeletedPiece struct {
+	ID      string    `json:"id"`
+	Name    string    `json:"name"`
+	Version int       `json:"version"`
+	Deleted time.Time `json:"deleted"`
+}
+
+// NewPiece is a piece to be saved for the first time.
+type NewPiece struct {
+	Text string `json:"text" doc:"the piece file"`
+	Note string `json:"note,omitempty" maxLength:"500"`
+}
+
+// ChangedPiece is a piece to be saved again.
+type ChangedPiece struct {
+	Text string `json:"text" doc:"the piece file"`
+	Base int    `json:"base" minimum:"1" doc:"the version that the change was made from"`
+	Note string `json:"note,omitempty" maxLength:"500" doc:"why it was changed"`
+}
+
+// SavedPiece says under what name and number a piece was saved.
+type SavedPiece struct {
+	ID      string    `json:"id"`
+	Name    string    `json:"name"`
+	Version int       `json:"version"`
+	Saved   time.Time `json:"saved"`
+}
+
+// Piece is a piece in one of its versions.
+type Piece struct {
+	ID      string     `json:"id"`
+	Name    string     `json:"name"`
+	Text    string     `json:"text" doc:"the piece file"`
+	Version int        `json:"version"`
+	Saved   time.Time  `json:"saved"`
+	Note    string     `json:"note"`
+	Created time.Time  `json:"created"`
+	Deleted *time.Time `json:"deleted,omitempty" doc:"when the piece was put aside; missing while it is in use"`
+}
+
+// PieceVersion is a line in the history of a piece.
+type PieceVersion struct {
+	Version int       `json:"version"`
+	Name    string    `json:"name"`
+	Saved   time.Time `json:"saved"`
+	Note    string    `json:"note"`
+}
+
+// Shop is the description of the shop and what is wrong with it.
+type Shop struct {
+	Text     string                `json:"text" doc:"the shop file"`
+	Version  int                   `json:"version" doc:"0 while nobody has saved a shop; the text is then the one that the program comes with"`
+	Saved    *time.Time            `json:"saved,omitempty"`
+	Problems List[problem.Problem] `json:"problems"`
+}
+
+// ChangedShop is a shop to be saved. It is saved even when it has problems.
+type ChangedShop struct {
+	Text string `json:"text" doc:"the shop file"`
+	Base int    `json:"base" minimum:"0" doc:"the version that the change was made from"`
+	Note string `json:"note,omitempty" maxLength:"500"`
+}
+
+// PlanBody asks for a plan of a text that need not be saved.
+type PlanBody struct {
+	Text    string            `json:"text" doc:"the piece file"`
+	Sizes   map[string]string `json:"sizes,omitempty" doc:"sizes to put in, by name, as they were typed"`
+	Chapter string            `json:"chapter,omitempty" doc:"id of the chapter to return in full"`
+}
+
+// PlanAnswer is the answer to PlanBody. When something is wrong with the input the answer has
+// problems and as much of the rest as could be worked out.
+type PlanAnswer struct {
+	Problems List[problem.Problem] `json:"problems"`
+	Text     string                `json:"text" doc:"the piece file with the sizes put in"`
+	Piece    *PlannedPiece         `json:"piece,omitempty"`
+	Scene    *Scene                `json:"scene,omitempty"`
+	Verdict  *Verdict              `json:"verdict,omitempty"`
+	Chapters List[ChapterInfo]     `json:"chapters" doc:"all chapters in the order of the work"`
+	Open     *OpenChapter          `json:"open,omitempty" doc:"the chapter that was asked for"`
+}
+
+// PlannedPiece is what a piece file says, as it was understood.
+type PlannedPiece struct {
+	Name  string          `json:"name"`
+	Units string          `json:"units" enum:"metric,inch" doc:"family of units to show lengths in"`
+	Sizes List[PieceSize] `json:"sizes"`
+}
+
+// PieceSize is a size of a piece that a person can change.
+type PieceSize struct {
+	Name    string       `json:"name"`
+	Title   string       `json:"title"`
+	Kind    string       `json:"kind" enum:"length,count,choice,yesno,angle"`
+	Text    string       `json:"text" doc:"the value as it was typed"`
+	MM      *float64     `json:"mm,omitempty" doc:"value of a length, mm"`
+	Number  *float64     `json:"number,omitempty" doc:"value of a count, or of an angle in degrees"`
+	Min     float64      `json:"min" doc:"least value: mm for a length, degrees for an angle"`
+	Max     float64      `json:"max"`
+	Step    float64      `json:"step"`
+	Help    string       `json:"help"`
+	Choices List[string] `json:"choices"`
+	Problem string       `json:"problem,omitempty" doc:"what is wrong with the value and how to mend it"`
+}
+
+// Scene is the piece in space.
+type Scene struct {
+	Parts List[ScenePart] `json:"parts"`
+}
+
+// ScenePart is a part: a board of size length, width, thickness in its own frame, with features.
+type ScenePart struct {
+	ID       string        `json:"id"`
+	Name     string        `json:"name"`
+	Role     string        `json:"role" doc:"what the part is in the piece, such as leg or rail"`
+	Kind     string        `json:"kind" doc:"what the part is made as, such as solid, laminated or panel"`
+	Species  string        `json:"species"`
+	Size     Point         `json:"size" doc:"length along the grain, width, thickness, mm"`
+	Origin   Point         `json:"origin" doc:"place of the corner 0, 0, 0 of the part, mm"`
+	Axes     [3]Point      `json:"axes" nullable:"false" doc:"directions of length, width and thickness, each of length one"`
+	Explode  Point         `json:"explode" doc:"how far the part moves in the exploded view, mm"`
+	Features List[Feature] `json:"features"`
+}
+
+// Feature is something cut into a part or standing out from it, in the frame of the part, mm.
+type Feature struct {
+	ID       string  `json:"id"`
+	Kind     string  `json:"kind" doc:"the trade's word: bore, mortise, groove, rebate, notch, tenon"`
+	Shape    string  `json:"shape" enum:"cylinder,box"`
+	Adds     bool    `json:"adds" doc:"true for wood that stands out of the size of the part, such as a tenon"`
+	From     Point   `json:"from" doc:"cylinder: centre of the open end; box: lowest corner"`
+	To       Point   `json:"to" doc:"cylinder: centre of the bottom; box: highest corner"`
+	Diameter float64 `json:"diameter,omitempty" doc:"of a cylinder"`
+	Mate     string  `json:"mate,omitempty" doc:"id of the part that it fits"`
+	Words    string  `json:"words" doc:"what it is in words, with its sizes"`
+}
+
+// ChapterInfo is a chapter of the plan in short.
+type ChapterInfo struct {
+	ID     string `json:"id"`
+	Title  string `json:"title"`
+	Word   string `json:"word" doc:"verdict of the chapter; empty when the chapter judges nothing"`
+	Answer string `json:"answer" doc:"what the chapter says, in one sentence"`
+}
+
+// OpenChapter is a chapter in full.
+type OpenChapter struct {
+	ID   string `json:"id"`
+	HTML string `json:"html" doc:"the chapter as HTML made by the program, with drawings as SVG; it holds no script, style or event"`
+}
+
+// Typed is a value as it was typed, with its unit, and in SI.
+type Typed struct {
+	Text string  `json:"text"`
+	SI   float64 `json:"si" doc:"metres for a length, newtons for a force"`
+}
+
+// NewTest is a joint test as a person notes it. Lengths and the load are typed with their units.
+type NewTest struct {
+	Group     string            `json:"group,omitempty" maxLength:"200" doc:"tests that belong together"`
+	Joint     string            `json:"joint" minLength:"1" maxLength:"200" doc:"kind of joint"`
+	Species   string            `json:"species" minLength:"1" maxLength:"200" doc:"wood of the parts"`
+	Density   float64           `json:"density,omitempty" minimum:"0" maximum:"1500" doc:"kg/m³ as tested; 0 when not weighed"`
+	Moisture  float64           `json:"moisture,omitempty" minimum:"0" maximum:"100" doc:"moisture content, %; 0 when not measured"`
+	Sizes     map[string]string `json:"sizes,omitempty" doc:"sizes of the joint and its parts, by name"`
+	Glue      string            `json:"glue,omitempty" maxLength:"200"`
+	CureHours float64           `json:"cure_hours,omitempty" minimum:"0" maximum:"100000" doc:"hours between gluing and testing"`
+	Span      string            `json:"span,omitempty" doc:"between the supports of the rig, a length"`
+	Lever     string            `json:"lever,omitempty" doc:"from the load to the joint, a length"`
+	Direction string            `json:"direction,omitempty" maxLength:"200" doc:"how the load acts"`
+	Load      string            `json:"load" doc:"largest load, such as 950 N or 212 lbf"`
+	Failure   string            `json:"failure,omitempty" maxLength:"500" doc:"what gave way"`
+	Note      string            `json:"note,omitempty" maxLength:"4000"`
+	Picture   string            `json:"picture,omitempty" maxLength:"64" doc:"id of a picture that was sent before"`
+	Tested    string            `json:"tested,omitempty" maxLength:"40" doc:"day of the test"`
+	Withdrawn bool              `json:"withdrawn,omitempty" doc:"true for a test that is not to be counted"`
+}
+
+// Correction replaces a test in the log; what was recorded before stays readable.
+type Correction struct {
+	Base int `json:"base" minimum:"1" doc:"the version that is corrected"`
+	NewTest
+}
+
+// TestRecord is what the log holds about a test. Values that were not noted are missing.
+type TestRecord struct {
+	Group     string           `json:"group,omitempty"`
+	Joint     string           `json:"joint"`
+	Species   string           `json:"species"`
+	Density   float64          `json:"density,omitempty" doc:"kg/m³"`
+	Moisture  float64          `json:"moisture,omitempty" doc:"%"`
+	Sizes     map[string]Typed `json:"sizes,omitempty"`
+	Glue      string           `json:"glue,omitempty"`
+	CureHours float64          `json:"cure_hours,omitempty"`
+	Span      *Typed           `json:"span,omitempty"`
+	Lever     *Typed           `json:"lever,omitempty"`
+	Direction string           `json:"direction,omitempty"`
+	Load      Typed            `json:"load"`
+	Failure   string           `json:"failure,omitempty"`
+	Note      string           `json:"note,omitempty"`
+	Picture   string           `json:"picture,omitempty"`
+	Tested    string           `json:"tested,omitempty"`
+	Withdrawn bool             `json:"withdrawn,omitempty"`
+}
+
+// JointTest is a test in the log in one of its versions.
+type JointTest struct {
+	ID       string    `json:"id"`
+	Version  int       `json:"version" doc:"1 is the first record, each correction adds one"`
+	Recorded time.Time `json:"recorded"`
+	TestRecord
+}
+
+// KeptPicture names a picture that was sent.
+type KeptPicture struct {
+	ID string `json:"id"`
+}

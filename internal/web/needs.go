@@ -1,0 +1,108 @@
+package web
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"time"
+
+	"longgrain/internal/ground/problem"
+)
+
+// Planner works a piece out. The program hands in the one that is made of package plan and the
+// packages for books. It is used by several goroutines at once.
+//
+// Wrong input comes back as problems; where only data can be returned it is a problem.List as the
+// error. Other errors are failures of the program and are not shown to a person.
+type Planner interface {
+	// Plan returns everything that the workbench shows of a piece.
+	Plan(ctx context.Context, req PlanRequest) (PlanAnswer, error)
+	// Workbook returns the printable book as PDF; paper is "a4" or "letter".
+	Workbook(ctx context.Context, text, shop, paper string) ([]byte, error)
+	// Export returns the named file made from the plan, or ErrNoExport for a name it does not know.
+	// "picture.svg" is the picture for the shelf.
+	Export(ctx context.Context, text, shop, name string) (data []byte, contentType string, err error)
+	// Patterns returns the families of furniture in the order in which to offer them.
+	Patterns() []PatternInfo
+	// Name returns the name that a piece or shop file gives itself, quickly; "" when it gives none or
+	// cannot be read.
+	Name(text string) string
+	// CheckShop returns what is wrong with a shop file.
+	CheckShop(ctx context.Context, text string) ([]problem.Problem, error)
+}
+
+// PlanRequest is what Plan works from.
+type PlanRequest struct {
+	Text    string            // the piece file
+	Shop    string            // the shop file
+	Sizes   map[string]string // sizes to put into the piece, by name, as typed
+	Chapter string            // chapter to return in full; may be empty
+}
+
+// ErrNoExport says that there is no export of the name asked for.
+var ErrNoExport = errors.New("there is no such export")
+
+// Keeper keeps what people save. The program hands in the one that is made of package store. It is
+// used by several goroutines at once; what it returns as saved stays saved.
+type Keeper interface {
+	Pieces() Documents
+	Shops() Documents
+
+	AddTest(ctx context.Context, record TestRecord) (JointTest, error)
+	// CorrectTest adds a version that replaces version base, or returns a *ConflictError.
+	CorrectTest(ctx context.Context, id string, base int, record TestRecord) (JointTest, error)
+	// Tests returns the newest version of every test.
+	Tests(ctx context.Context) ([]JointTest, error)
+	// TestVersions returns all versions of one test, the newest first.
+	TestVersions(ctx context.Context, id string) ([]JointTest, error)
+
+	AddPicture(ctx context.Context, contentType string, data []byte) (id string, err error)
+	Picture(ctx context.Context, id string) (contentType string, data []byte, err error)
+}
+
+// Documents keeps the versions of documents of one kind. Unknown documents and versions are
+// ErrNotFound.
+type Documents interface {
+	Create(ctx context.Context, draft Draft) (Document, error)
+	// Save adds a version made from version base, 0 to make the document. It returns a *ConflictError
+	// when base is not the newest and ErrDeleted when the document was put aside.
+	Save(ctx context.Context, id string, base int, draft Draft) (Document, error)
+	// Get returns the newest version.
+	Get(ctx context.Context, id string) (Document, error)
+	Open(ctx context.Context, id string, version int) (Document, error)
+	// Versions returns all versions without texts, the newest first.
+	Versions(ctx context.Context, id string) ([]Document, error)
+	// List returns the documents in use, without texts.
+	List(ctx context.Context) ([]Document, error)
+	// ListDeleted returns the documents put aside, without texts, the last one first.
+	ListDeleted(ctx context.Context) ([]Document, error)
+	Delete(ctx context.Context, id string) error
+	Restore(ctx context.Context, id string) error
+}
+
+// Draft is what a person wants to save.
+type Draft struct{ Name, Text, Note string }
+
+// Document is a kept document in one of its versions.
+type Document struct {
+	ID      string
+	Created time.Time
+	Deleted time.Time // zero while it is in use
+	Version int
+	Saved   time.Time
+	Draft
+}
+
+var (
+	// ErrNotFound says that a Keeper has nothing of that name.
+	ErrNotFound = errors.New("not found")
+	// ErrDeleted says that a document was put aside and must be restored before it is saved.
+	ErrDeleted = errors.New("was deleted; restore it first")
+)
+
+// ConflictError says that somebody else saved in between.
+type ConflictError struct{ Current int }
+
+func (e *ConflictError) Error() string {
+	return fmt.Sprintf("somebody saved version %d in between", e.Current)
+}

@@ -1,0 +1,209 @@
+package schedule
+
+import (
+	"fmt"
+	"math"
+	"time"
+
+	"longgrain/internal/ground/unit"
+	"longgrain/internal/solve/project"
+	"longgrain/internal/trade/hardware"
+)
+
+// task is a task with what the solver needs to know.
+type task struct {
+	Task
+	slots    int
+	calendar int
+	split    bool // may rest between sessions
+	needs    []project.Need
+}
+
+// The calendars of the instance; project.AnyTime is for waits.
+const (
+	shopHours = 0
+	yardHours = 1
+)
+
+// link is a lag between two tasks. Limits are of quality, not of safety: what cannot be kept is dropped and reported.
+type link struct {
+	from, to int
+	min, max int
+	limited  bool
+	why      string
+}
+
+// hold is an amount of a resource from the start of one task to the end of another.
+type hold struct{ resource, amount, from, to int }
+
+// builder gathers tasks, lags and holds.
+type builder struct {
+	in       Input
+	first    time.Time
+	tasks    []task
+	links    []link
+	holds    []hold
+	ready    [][]int // part -> tasks after which it can be worked on
+	findings []Finding
+	notes    []string
+	longest  int // session, in slots
+	shortest int
+	capacity []project.Resource
+	clampRow []int       // row of the shop's clamps -> resource
+	tested   int         // wait for the test piece; 0 when there is none
+	waitOf   map[int]int // wait after a step of the finish -> 1 + the task that it follows
+}
+
+// The resources, before those of the clamps.
+const (
+	people = iota
+	operators
+	benches
+	dryingPlaces
+)
+
+// splitFrom is the length from which a task that can be left lying may go on in the next session. Judgement.
+const splitFrom = 60 / int(Slot)
+
+func newBuilder(in Input) *builder {
+	s := in.Shop
+	b := &builder{in: in, first: in.Start, ready: make([][]int, len(in.Assembly.Parts)), waitOf: map[int]int{}}
+	if b.first.IsZero() {
+		b.first = s.Calendar.Starts
+	}
+	if b.first.IsZero() {
+		b.first = undated
+		b.notes = append(b.notes, "No first day is known: days are counted from a Monday. Give starts: in the shop file.")
+	}
+	_, b.longest, b.shortest = sessionsAWeek(s.Calendar)
+	b.capacity = []project.Resource{{Name: "people", Capacity: s.Workers()}, {Name: "people at machines", Capacity: b.operators()},
+		{Name: "benches", Capacity: s.Benches}, {Name: "drying places", Capacity: s.DryingPlaces}}
+	if s.Benches == 0 {
+		b.capacity[benches].Capacity = 1
+		b.find("the shop", "it has no bench", "planned as if it had one; give benches:")
+	}
+	if s.DryingPlaces == 0 {
+		b.capacity[dryingPlaces].Capacity = 1
+		b.find("the shop", "it has no place to dry coated parts", "planned as if it had one; give drying_places:")
+	}
+	for _, c := range s.Clamps {
+		b.clampRow = append(b.clampRow, len(b.capacity))
+		b.capacity = append(b.capacity, project.Resource{Name: c.Kind.Name, Capacity: c.Count})
+	}
+	if in.Assembly.Copies > 1 {
+		b.notes = append(b.notes, fmt.Sprintf("Times are those of one piece; %d are made.", in.Assembly.Copies))
+	}
+	b.notes = append(b.notes, "Working times are assumed; note your own and change the pace of the shop.")
+	return b
+}
+
+// operators returns how many people may use the machines that the shop mills with, at least 1.
+func (b *builder) operators() int {
+	n := 0
+	for _, p := range b.in.Shop.People {
+		allowed := true
+		for _, id := range p.Barred {
+			tool, ok := hardware.LookupTool(id)
+			if ok && b.in.Shop.Has(id) && (tool.Can(hardware.Rip) || tool.Can(hardware.Flatten) || tool.Can(hardware.Thickness)) {
+				allowed = false
+			}
+		}
+		if allowed {
+			n += p.Number
+		}
+	}
+	if n == 0 && len(b.in.Shop.People) > 0 {
+		b.find("the machines", "nobody in the shop may use all machines that the timber is milled with", "name an adult for these tasks; planned as if there were one")
+	}
+	return max(1, n)
+}
+
+func (b *builder) find(where, what, advice string) {
+	b.findings = append(b.findings, Finding{What: what, Where: where, Advice: advice})
+}
+
+// slots rounds minutes up to whole slots.
+func slots(m unit.Minutes) int { return int(math.Ceil(float64(m/Slot) - 1e-9)) }
+
+// add appends a task of some minutes of a practised maker, each of the people busy for the whole time, and links it to
+// tasks that must have ended. The pace of the shop is counted here.
+func (b *builder) add(t Task, minutes float64, after ...int) int {
+	pace := b.in.Shop.Pace
+	if pace <= 0 {
+		pace = 1
+	}
+	return b.addTimed(t, unit.Minutes(minutes*pace), after...)
+}
+
+// addTimed is add for a time that already counts the pace.
+func (b *builder) addTimed(t Task, minutes unit.Minutes, after ...int) int {
+	x := task{Task: t, slots: max(1, slots(minutes)), calendar: shopHours}
+	x.People = max(1, min(x.People, b.capacity[people].Capacity))
+	x.Work = minutes
+	x.needs = append(x.needs, project.Need{Resource: people, Amount: x.People})
+	if x.Machine {
+		x.needs = append(x.needs, project.Need{Resource: operators, Amount: 1})
+	}
+	if x.Bench {
+		x.needs = append(x.needs, project.Need{Resource: benches, Amount: 1})
+	}
+	switch x.Kind {
+	case Cut, Mill, Plane, Joints, Sand:
+		x.split = x.slots >= splitFrom || x.slots > b.shortest
+	case Buy:
+		x.calendar, x.needs = yardHours, nil
+	default:
+		if b.longest > 0 && x.slots > b.longest {
+			b.find(x.Name, fmt.Sprintf("it takes about %.0f min without a break and the longest session has %.0f", float64(minutes), float64(b.longest)*float64(Slot)),
+				"work longer on that day or get help; planned as if it filled the longest session")
+			x.slots = b.longest
+		}
+	}
+	return b.push(x, after)
+}
+
+// addWait appends a wait that nobody attends.
+func (b *builder) addWait(name string, minutes unit.Minutes, needs []project.Need, after ...int) int {
+	return b.push(task{Task: Task{Name: name, Kind: Wait}, slots: slots(minutes), calendar: project.AnyTime, needs: needs}, after)
+}
+
+func (b *builder) push(x task, after []int) int {
+	b.tasks = append(b.tasks, x)
+	n := len(b.tasks) - 1
+	for _, from := range after {
+		b.link(link{from: from, to: n})
+	}
+	return n
+}
+
+func (b *builder) link(l link) { b.links = append(b.links, l) }
+
+// readyAll returns the tasks that some parts wait for, each once.
+func (b *builder) readyAll(parts []int) []int {
+	var out []int
+	seen := map[int]bool{}
+	for _, p := range parts {
+		for _, t := range b.ready[p] {
+			if !seen[t] {
+				seen[t] = true
+				out = append(out, t)
+			}
+		}
+	}
+	return out
+}
+
+// done says that parts can be worked on after a task.
+func (b *builder) done(parts []int, task int) {
+	for _, p := range parts {
+		b.ready[p] = []int{task}
+	}
+}
+
+func (b *builder) allParts() []int {
+	out := make([]int, len(b.in.Assembly.Parts))
+	for i := range out {
+		out[i] = i
+	}
+	return out
+}

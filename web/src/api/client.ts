@@ -1,0 +1,89 @@
+// The only place that calls the server. Every failure is one of three errors, so that the page can say
+// what happened: the server cannot be reached, somebody else saved in between, or it refused.
+
+import type { Pattern, Piece, PieceVersion, PlanAnswer, PlanBody, SavedPiece, Shelf, Shop } from "./types";
+
+/** The server did not answer: it was stopped, or the network is gone. */
+export class Unreachable extends Error {}
+
+/** Somebody else saved a newer version, whose number is current. */
+export class Conflict extends Error {
+  constructor(readonly current: number) {
+    super(`version ${current} was saved in between`);
+  }
+}
+
+/** The server answered, and said no. The message is for a person. */
+export class Refused extends Error {
+  constructor(
+    readonly status: number,
+    message: string,
+  ) {
+    super(message);
+  }
+}
+
+async function call<T>(method: string, path: string, body?: unknown): Promise<T> {
+  const init: RequestInit = { method };
+  if (body !== undefined) {
+    init.headers = { "Content-Type": "application/json" };
+    init.body = JSON.stringify(body);
+  }
+  let response: Response;
+  let text: string;
+  try {
+    response = await fetch(path, init);
+    text = await response.text();
+  } catch (cause) {
+    throw new Unreachable("the server cannot be reached", { cause });
+  }
+  if (response.ok) return (text === "" ? undefined : JSON.parse(text)) as T;
+  throw refusal(response.status, text);
+}
+
+/** Reads a problem+json answer. What stands between the page and the server may answer in other forms. */
+function refusal(status: number, text: string): Error {
+  let told: { current?: number; detail?: string; errors?: { message?: string }[] | null } = {};
+  try {
+    told = JSON.parse(text);
+  } catch {
+    // Not from the server itself; the status has to do.
+  }
+  if (status === 409 && told.current !== undefined) return new Conflict(told.current);
+  if (status === 502 || status === 504) return new Unreachable("the server cannot be reached");
+  const details = (told.errors ?? []).map((e) => e.message).filter(Boolean);
+  return new Refused(status, [told.detail ?? `the server answered ${status}`, ...details].join(": "));
+}
+
+const piecePath = (id: string) => `/api/pieces/${encodeURIComponent(id)}`;
+
+export const listPatterns = () => call<Pattern[]>("GET", "/api/patterns");
+export const openShelf = () => call<Shelf>("GET", "/api/shelf");
+export const createPiece = (text: string) => call<SavedPiece>("POST", "/api/pieces", { text });
+export const openPiece = (id: string) => call<Piece>("GET", piecePath(id));
+export const savePiece = (id: string, text: string, base: number, note: string) =>
+  call<SavedPiece>("PUT", piecePath(id), note === "" ? { text, base } : { text, base, note });
+export const deletePiece = (id: string) => call<void>("DELETE", piecePath(id));
+export const restorePiece = (id: string) => call<Piece>("POST", `${piecePath(id)}/restore`);
+export const listVersions = (id: string) => call<PieceVersion[]>("GET", `${piecePath(id)}/versions`);
+export const openVersion = (id: string, n: number) => call<Piece>("GET", `${piecePath(id)}/versions/${n}`);
+export const openShop = () => call<Shop>("GET", "/api/shop");
+export const saveShop = (text: string, base: number) => call<Shop>("PUT", "/api/shop", { text, base });
+export const plan = (body: PlanBody) => call<PlanAnswer>("POST", "/api/plan", body);
+
+/** Tells whether the server answers. */
+export async function answers(): Promise<boolean> {
+  try {
+    return (await fetch("/healthz")).ok;
+  } catch {
+    return false;
+  }
+}
+
+/** Addresses of files made from a saved version of a piece. */
+export const workbookAddress = (id: string, paper: "a4" | "letter", version: number) =>
+  `${piecePath(id)}/workbook.pdf?paper=${paper}&version=${version}`;
+export const exportAddress = (id: string, name: string, version: number) =>
+  `${piecePath(id)}/export/${name}?version=${version}`;
+export const pictureAddress = (id: string, version: number) =>
+  `${piecePath(id)}/picture.svg?version=${version}`;

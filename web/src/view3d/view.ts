@@ -1,0 +1,306 @@
+// The piece in space. The view draws only when something changed, meshes only parts whose shape changed, and
+// knows nothing of the page around it.
+
+import {
+  Box3,
+  BufferAttribute,
+  BufferGeometry,
+  Group,
+  LineBasicMaterial,
+  LineSegments,
+  Matrix4,
+  Mesh,
+  Raycaster,
+  Scene,
+  Sphere,
+  Vector2,
+  Vector3,
+  WebGLRenderer,
+} from "three";
+import type { ScenePart } from "../api/types";
+import { CUT, meshPart, PEG, SIDE } from "./mesher";
+import { type From, listen, Orbit } from "./orbit";
+import { fade, mark, seedOf, wood } from "./wood";
+
+/** Colours that follow the page. */
+export interface Colors {
+  line: string;
+  ghostLine: string; // while one sees through the wood
+  floor: string;
+  picked: string;
+  cut: string;
+}
+
+/** Distance of the lines on the floor, mm. */
+const FLOOR_SQUARE = 100;
+
+/** Event of the canvas after new parts have been drawn for the first time; for measuring. */
+const DRAWN = "drawn";
+
+/** How much of the wood stays when one sees through it. */
+const GHOST = 0.16;
+
+interface Drawn {
+  part: ScenePart;
+  shape: string; // what the mesh was made from
+  group: Group;
+  mesh: Mesh<BufferGeometry, ReturnType<typeof wood>[]>;
+  lines: LineSegments<BufferGeometry, LineBasicMaterial>;
+}
+
+export class View {
+  private readonly renderer: WebGLRenderer;
+  private readonly scene = new Scene();
+  private readonly orbit: Orbit;
+  private readonly drawn = new Map<string, Drawn>();
+  private readonly floor = new LineSegments(
+    new BufferGeometry(),
+    new LineBasicMaterial({ transparent: true }),
+  );
+  private readonly raycaster = new Raycaster();
+  private readonly stop: () => void;
+  private readonly watcher: ResizeObserver;
+  private apart = 0;
+  private through = false;
+  private picked = "";
+  private colors: Colors = { line: "#000", ghostLine: "#000", floor: "#ccc", picked: "#00f", cut: "#00f" };
+  private frameAsked = false;
+  private partsChanged = false;
+
+  /** Fails when the browser cannot draw in 3-D. onPick gets the id of a part, or "". */
+  constructor(
+    private readonly canvas: HTMLCanvasElement,
+    onPick: (id: string) => void,
+    wheelZooms: () => boolean,
+  ) {
+    this.renderer = new WebGLRenderer({ canvas, antialias: true, alpha: true });
+    this.orbit = new Orbit(() => this.ask());
+    this.scene.add(this.floor);
+    this.stop = listen(canvas, {
+      orbit: this.orbit,
+      pick: (x, y) => onPick(this.partAt(x, y)),
+      wheelZooms,
+    });
+    this.watcher = new ResizeObserver(() => this.resize());
+    this.watcher.observe(canvas);
+    this.resize();
+  }
+
+  setParts(parts: readonly ScenePart[]): void {
+    const first = this.drawn.size === 0;
+    this.partsChanged = true;
+    const gone = new Set(this.drawn.keys());
+    for (const part of parts) {
+      gone.delete(part.id);
+      this.setPart(part);
+    }
+    for (const id of gone) this.remove(id);
+    this.place();
+    this.look();
+    this.reframe(first);
+  }
+
+  setApart(share: number): void {
+    if (share === this.apart) return;
+    this.apart = share;
+    this.place();
+    this.reframe(true);
+  }
+
+  setSeeThrough(through: boolean): void {
+    this.through = through;
+    this.look();
+  }
+
+  setPicked(id: string): void {
+    this.picked = id;
+    this.look();
+  }
+
+  setColors(colors: Colors): void {
+    this.colors = colors;
+    this.look();
+  }
+
+  lookFrom(from: From): void {
+    this.reframe(true);
+    this.orbit.look(from);
+  }
+
+  turn(around: number, above: number): void {
+    this.orbit.turn(around, above);
+  }
+
+  closer(factor: number): void {
+    this.orbit.closer(factor);
+  }
+
+  /** The view as a picture, for paper. */
+  picture(): string {
+    this.draw();
+    return this.canvas.toDataURL("image/png");
+  }
+
+  dispose(): void {
+    this.stop();
+    this.watcher.disconnect();
+    for (const id of [...this.drawn.keys()]) this.remove(id);
+    this.floor.geometry.dispose();
+    this.floor.material.dispose();
+    this.renderer.dispose();
+  }
+
+  private setPart(part: ScenePart): void {
+    const shape = JSON.stringify([part.size, part.features, part.species]);
+    let drawn = this.drawn.get(part.id);
+    if (drawn?.shape !== shape) {
+      this.remove(part.id);
+      drawn = { part, shape, ...build(part) };
+      this.drawn.set(part.id, drawn);
+      this.scene.add(drawn.group);
+    }
+    drawn.part = part;
+  }
+
+  private remove(id: string): void {
+    const drawn = this.drawn.get(id);
+    if (!drawn) return;
+    this.scene.remove(drawn.group);
+    drawn.mesh.geometry.dispose();
+    drawn.lines.geometry.dispose();
+    drawn.lines.material.dispose();
+    for (const material of drawn.mesh.material) material.dispose();
+    this.drawn.delete(id);
+  }
+
+  /** Puts each part where it belongs, or as far off as the piece is pulled apart. */
+  private place(): void {
+    for (const { part, group } of this.drawn.values()) {
+      const [x, y, z] = part.axes.map(vector) as [Vector3, Vector3, Vector3];
+      const at = vector(part.origin).addScaledVector(vector(part.explode), this.apart);
+      group.matrix.copy(new Matrix4().makeBasis(x, y, z).setPosition(at));
+      group.matrixWorldNeedsUpdate = true;
+    }
+    this.scene.updateMatrixWorld(true);
+    this.ask();
+  }
+
+  /** Colours everything as it is to be seen now. */
+  private look(): void {
+    for (const [id, { mesh, lines }] of this.drawn) {
+      const chosen = id === this.picked;
+      const [side, cut, peg] = mesh.material;
+      if (!side || !cut || !peg) continue;
+      mark(side, this.colors.picked, chosen ? 0.45 : 0);
+      mark(peg, this.colors.picked, chosen ? 0.45 : this.through ? 0.25 : 0);
+      mark(cut, this.colors.cut, this.through ? 0.75 : 0);
+      fade(side, this.through ? (chosen ? GHOST * 2.5 : GHOST) : 1);
+      lines.material.color.set(
+        chosen ? this.colors.picked : this.through ? this.colors.ghostLine : this.colors.line,
+      );
+    }
+    this.floor.material.color.set(this.colors.floor);
+    this.ask();
+  }
+
+  private bounds(): Box3 {
+    const box = new Box3();
+    for (const { group } of this.drawn.values()) box.expandByObject(group);
+    return box;
+  }
+
+  /**
+   * Frames the piece again: always when asked to, otherwise only when it has outgrown the view. A piece that
+   * gets longer is to look longer.
+   */
+  private reframe(always: boolean): void {
+    if (this.drawn.size === 0) return;
+    const box = this.bounds();
+    const ball = box.getBoundingSphere(new Sphere());
+    const outgrown = ball.radius > this.orbit.framed * 1.08 || ball.radius < this.orbit.framed * 0.6;
+    if (always || outgrown) this.orbit.frame(ball.center, ball.radius);
+    this.layFloor(box);
+    this.ask();
+  }
+
+  /** Lays squares under the piece, a little larger than it. */
+  private layFloor(box: Box3): void {
+    if (this.apart > 0) {
+      this.floor.visible = false;
+      return;
+    }
+    this.floor.visible = true;
+    const down = (x: number) => Math.floor(x / FLOOR_SQUARE - 1) * FLOOR_SQUARE;
+    const up = (x: number) => Math.ceil(x / FLOOR_SQUARE + 1) * FLOOR_SQUARE;
+    const [x0, x1, y0, y1] = [down(box.min.x), up(box.max.x), down(box.min.y), up(box.max.y)];
+    const ends: number[] = [];
+    const z = box.min.z - 1;
+    for (let x = x0; x <= x1; x += FLOOR_SQUARE) ends.push(x, y0, z, x, y1, z);
+    for (let y = y0; y <= y1; y += FLOOR_SQUARE) ends.push(x0, y, z, x1, y, z);
+    this.floor.geometry.dispose();
+    this.floor.geometry = new BufferGeometry();
+    this.floor.geometry.setAttribute("position", new BufferAttribute(new Float32Array(ends), 3));
+  }
+
+  private partAt(x: number, y: number): string {
+    const box = this.canvas.getBoundingClientRect();
+    const at = new Vector2(((x - box.left) / box.width) * 2 - 1, 1 - ((y - box.top) / box.height) * 2);
+    this.raycaster.setFromCamera(at, this.orbit.camera);
+    const [hit] = this.raycaster.intersectObjects(
+      [...this.drawn.values()].map((d) => d.mesh),
+      false,
+    );
+    return (hit?.object.userData.id as string | undefined) ?? "";
+  }
+
+  private resize(): void {
+    const { clientWidth: width, clientHeight: height } = this.canvas;
+    if (width === 0 || height === 0) return;
+    this.renderer.setPixelRatio(Math.min(devicePixelRatio, 2));
+    this.renderer.setSize(width, height, false);
+    this.orbit.shape(width, height);
+    this.draw(); // at once: a canvas that was resized is empty
+  }
+
+  private ask(): void {
+    if (this.frameAsked) return;
+    this.frameAsked = true;
+    requestAnimationFrame(() => {
+      this.frameAsked = false;
+      this.draw();
+    });
+  }
+
+  private draw(): void {
+    this.renderer.render(this.scene, this.orbit.camera);
+    if (this.partsChanged) this.canvas.dispatchEvent(new Event(DRAWN));
+    this.partsChanged = false;
+  }
+}
+
+function build(part: ScenePart): Pick<Drawn, "group" | "mesh" | "lines"> {
+  const surface = meshPart([part.size[0] ?? 1, part.size[1] ?? 1, part.size[2] ?? 1], part.features);
+  const geometry = new BufferGeometry();
+  geometry.setAttribute("position", new BufferAttribute(surface.positions, 3));
+  geometry.setAttribute("normal", new BufferAttribute(surface.normals, 3));
+  geometry.setIndex(new BufferAttribute(surface.index, 1));
+  let start = 0;
+  for (const kind of [SIDE, CUT, PEG]) {
+    const count = surface.counts[kind] ?? 0;
+    geometry.addGroup(start, count, kind);
+    start += count;
+  }
+  const seed = seedOf(part.id);
+  const materials = [SIDE, CUT, PEG].map((kind) => wood(part.species, seed, kind === CUT));
+  const mesh = new Mesh(geometry, materials);
+  mesh.userData.id = part.id;
+  const edges = new BufferGeometry();
+  edges.setAttribute("position", new BufferAttribute(surface.lines, 3));
+  const lines = new LineSegments(edges, new LineBasicMaterial());
+  const group = new Group();
+  group.matrixAutoUpdate = false;
+  group.add(mesh, lines);
+  return { group, mesh, lines };
+}
+
+const vector = (p: readonly number[]) => new Vector3(p[0], p[1], p[2]);

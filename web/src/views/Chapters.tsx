@@ -1,0 +1,91 @@
+// The chapters in the order of the work, each with its answer. One is open at a time.
+
+import { useEffect, useRef } from "preact/hooks";
+import { toggleChapter } from "../actions/openChapter";
+import type { ChapterInfo } from "../api/types";
+import * as bench from "../state/bench";
+import { Icon } from "./Icon";
+import { Word } from "./Word";
+
+export function Chapters() {
+  const newest = bench.latest.value?.chapters ?? [];
+  const chapters = newest.length > 0 ? newest : (bench.good.value?.chapters ?? []);
+  const old = newest.length === 0 && chapters.length > 0;
+  return (
+    <>
+      {old && <p class="old">These are the answers for the last piece that could be made.</p>}
+      <ol class="chapters">
+        {chapters.map((chapter) => (
+          <Chapter key={chapter.id} chapter={chapter} />
+        ))}
+      </ol>
+    </>
+  );
+}
+
+function Chapter({ chapter }: { chapter: ChapterInfo }) {
+  const open = bench.wanted.value === chapter.id;
+  const item = useRef<HTMLLIElement>(null);
+  const { id } = chapter;
+  const written = bench.chapter.value?.id === id;
+  // Once when it opens and once when its text is there: before that there may be no room to scroll.
+  useEffect(() => {
+    if (open) item.current?.scrollIntoView({ block: "start" });
+  }, [open, written]);
+  return (
+    <li ref={item} class={open ? "chapter open" : "chapter"}>
+      <div class="chapter-head">
+        <h3>
+          <button
+            type="button"
+            aria-expanded={open}
+            aria-controls={open ? `chapter-${id}` : undefined}
+            onClick={() => toggleChapter(id)}
+          >
+            <Icon name={open ? "open" : "shut"} />
+            {chapter.title}
+          </button>
+        </h3>
+        <Word word={chapter.word} />
+        <p>{chapter.answer}</p>
+      </div>
+      {open && <ChapterText id={id} />}
+    </li>
+  );
+}
+
+function ChapterText({ id }: { id: string }) {
+  const box = useRef<HTMLDivElement>(null);
+  const text = bench.chapter.value;
+  const html = text?.id === id ? text.html : null;
+  useEffect(() => {
+    if (box.current) prepare(box.current);
+  }, [html]);
+  return (
+    <div id={`chapter-${id}`} class="chapter-text" aria-busy={html === null || bench.chapterOld.value}>
+      {html === null ? (
+        <p class="soft">Writing the chapter …</p>
+      ) : (
+        <>
+          {bench.chapterOld.value && bench.problems.value.length > 0 && (
+            <p class="old">This was written for the last piece that could be made.</p>
+          )}
+          {/* The server writes this text: it escapes every word of the piece, and its policy forbids scripts. */}
+          <div ref={box} class="document" dangerouslySetInnerHTML={{ __html: html }} />
+        </>
+      )}
+    </div>
+  );
+}
+
+/** Lets the keyboard reach tables and drawings that are wider than the page. */
+function prepare(document: HTMLElement): void {
+  for (const wide of document.querySelectorAll<HTMLElement>(".table-box, .picture")) {
+    wide.tabIndex = 0;
+    wide.setAttribute("role", "group");
+    const title =
+      wide.querySelector("caption")?.textContent ??
+      wide.parentElement?.querySelector("figcaption")?.textContent;
+    wide.setAttribute("aria-label", title || "Drawing");
+  }
+}

@@ -1,0 +1,67 @@
+// The parts in words: what the picture shows, for eyes and for ears. A part chosen here is marked there.
+
+import type { ScenePart } from "../api/types";
+import * as bench from "../state/bench";
+import { written } from "../state/length";
+
+/** "724 × 95 × 22 mm" */
+export function sizeOf(part: ScenePart): string {
+  const [l, w, t] = part.size.map((mm) => written(mm, bench.units.value));
+  if (bench.units.value === "inch") return `${l} × ${w} × ${t}`;
+  const bare = (s: string | undefined) => (s ?? "").replace(" mm", "");
+  return `${bare(l)} × ${bare(w)} × ${t}`;
+}
+
+export function Parts() {
+  const parts = bench.good.value?.scene?.parts ?? [];
+  return (
+    <>
+      <p class="soft small">
+        Length along the grain × width × thickness. Choose a part to mark it in the picture.
+      </p>
+      <ul class="parts">
+        {parts.map((part) => (
+          <Part key={part.id} part={part} />
+        ))}
+      </ul>
+    </>
+  );
+}
+
+function Part({ part }: { part: ScenePart }) {
+  const chosen = bench.picked.value === part.id;
+  return (
+    <li>
+      <button
+        type="button"
+        class="part"
+        aria-pressed={chosen}
+        onClick={() => {
+          bench.picked.value = chosen ? "" : part.id;
+        }}
+      >
+        <strong>{part.id}</strong>
+        <span>{part.name}</span>
+        <span class="soft">{sizeOf(part)}</span>
+      </button>
+      {chosen && (
+        <div class="part-more">
+          <p>
+            {part.species}
+            {part.kind && `, ${part.kind}`}
+          </p>
+          {part.features.length > 0 && (
+            <ul>
+              {part.features.map((f) => (
+                <li key={f.id}>
+                  {f.words || f.kind}
+                  {f.mate && `, for ${f.mate}`}
+                </li>
+              ))}
+            </ul>
+          )}
+        </div>
+      )}
+    </li>
+  );
+}
