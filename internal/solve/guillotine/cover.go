@@ -386,7 +386,17 @@ func (c *cover) candidates(value []float64, total float64, left, stock []int, sk
 	}
 	rate := func(a candidate) float64 { return float64(c.kinds[a.kind].cost) / a.bound }
 	slices.SortStableFunc(all, func(a, b candidate) int { return cmp.Compare(rate(a), rate(b)) })
-	out := slices.Clone(all[:min(c.width, len(all))])
+	var out []candidate
+	var chosen [2]int // clear kinds, and kinds whose bound overlooks their defects: those never push out a clear one
+	for _, a := range all {
+		group := 0
+		if c.in.needsSearch(c.in.Stock[c.kinds[a.kind].stock]) {
+			group = 1
+		}
+		if chosen[group]++; chosen[group] <= c.width {
+			out = append(out, a)
+		}
+	}
 	slices.SortStableFunc(all, func(a, b candidate) int { return cmp.Compare(c.kinds[a.kind].cost, c.kinds[b.kind].cost) })
 	finishing := 0
 	for _, a := range all {

@@ -170,6 +170,12 @@ func TestProgressReportsTheLastValueAndBound(t *testing.T) {
 	}
 }
 
+func BenchmarkRepeatJob(b *testing.B) {
+	for b.Loop() {
+		Solve(context.Background(), repeatJob(1), Options{Rounds: 1})
+	}
+}
+
 func BenchmarkBoardJob(b *testing.B) {
 	for b.Loop() {
 		Solve(context.Background(), boardJob(1, 12), Options{Rounds: 1})
