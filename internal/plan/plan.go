@@ -112,10 +112,6 @@ func Read(described, workshop Text, patterns pattern.Library) (Input, problem.Li
 	return Input{p, s, patterns}, problems
 }
 
-// rounds is how often joints and frame go round: choose without loads, then twice under the loads of the joints just
-// chosen. A third look under load changed no choice in any demo piece.
-const rounds = 2
-
 // Make works a piece out. The list holds what is wrong with the description; the plan is usable only when it is
 // empty. ctx may end the search for cutting plans and schedules early.
 func Make(ctx context.Context, in Input) (Plan, problem.List) {
