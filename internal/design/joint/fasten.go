@@ -54,12 +54,23 @@ func Fasten(a assembly.Assembly, connection int, travel func(distance unit.Lengt
 	button := hardware.Fastenings()[0]
 	f := Fastening{Connection: connection, Rail: r.Name, Top: t.Name, Fixed: -1, SlotWidth: button.GrooveWidth, FromTop: button.GrooveFromTop,
 		Across: geom.Parallel(r.Pose.Axes[0], t.Pose.Axes[1])}
-	f.At = places(r.Length, cutBack(r), button.Spacing, f.Across, mark)
-	f.Minutes = minutes(Buttons, len(f.At))
 	inner := innerSide(a, rail, top)
 	middle := t.Pose.Out(geom.Vec{X: t.Length.MM() / 2, Y: t.Width.MM() / 2})
+	away := func(x unit.Length) unit.Length {
+		return unit.MM(math.Abs(r.OnSide(inner, x, 0, 0).Sub(middle).Dot(t.Pose.Axes[1])))
+	}
+	longest := buttonWidth
+	if most := travel(max(away(0), away(r.Length))); f.Across {
+		longest += (most.Outward + most.Inward).CeilTo(mark)
+	}
+	hollow := cutBack(r)
+	if hollow > 0 {
+		hollow += bareWall + longest/2
+	}
+	f.At = places(r.Length, hollow, button.Spacing, f.Across, mark)
+	f.Minutes = minutes(Buttons, len(f.At))
 	for i, x := range f.At {
-		distance := unit.MM(math.Abs(r.OnSide(inner, x, 0, 0).Sub(middle).Dot(t.Pose.Axes[1])))
+		distance := away(x)
 		play := travel(distance)
 		length := buttonWidth
 		if f.Across {
@@ -108,13 +119,10 @@ func cutBack(r assembly.Part) unit.Length {
 	return most
 }
 
-// places spreads buttons along a rail, near its ends but clear of what is cut there, and at most the spacing apart. On a rail
-// across the grain of the top their number is odd, so that one stands in the middle and holds the top fast there.
-func places(length, hollow, spacing unit.Length, odd bool, mark unit.Length) []unit.Length {
-	inset := min(buttonInset, length/4)
-	if hollow > 0 {
-		inset = min(max(inset, hollow+bareWall+buttonWidth), length/2) // the slot is longer than the button by its travel
-	}
+// places spreads buttons along a rail, near its ends but no nearer than what is cut there allows, and at most the spacing
+// apart. On a rail across the grain of the top their number is odd, so that one stands in the middle and holds the top fast.
+func places(length, nearest, spacing unit.Length, odd bool, mark unit.Length) []unit.Length {
+	inset := min(max(min(buttonInset, length/4), nearest), length/2)
 	n := max(buttonsLeast, int(math.Ceil(float64(length-2*inset)/float64(spacing)))+1)
 	if odd && n%2 == 0 {
 		n++
