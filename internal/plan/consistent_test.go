@@ -102,6 +102,13 @@ func consistentJoints(t testing.TB, p Plan) {
 			}
 		}
 	}
+	for _, m := range p.Markout.Mates {
+		for _, d := range m.Directions {
+			if d.Marked != d.Designed && !d.Same && d.Marked == 0 {
+				t.Errorf("a pair of cuts lies apart: %+v", d)
+			}
+		}
+	}
 	for i, c := range p.Assembly.Connections {
 		joined := c.Purpose == assembly.Joint && c.A.Side.IsEnd() && !c.B.Side.IsEnd()
 		if joined != (times[i] == 1) || times[i] > 1 {

@@ -28,8 +28,7 @@ func means(s shop.Shop) joint.Means {
 }
 
 // chooseJoints chooses a joint for every group of connections alike, works the frame out for it, and looks again under
-// the forces that it found: without loads, then twice under the loads of the joints just chosen. A third look under load
-// changed no choice in any demo piece.
+// the forces that it found.
 func (p *Plan) chooseJoints(in Input) problem.List {
 	sites, err := joint.Sites(p.Assembly, moisture(in.Shop))
 	if err != nil {
@@ -39,25 +38,11 @@ func (p *Plan) chooseJoints(in Input) problem.List {
 	}
 	p.groupSites(sites)
 	possible := p.possible(sites, means(in.Shop))
-	m := moisture(in.Shop)
 	p.choose(possible, nil)
-	p.choose(possible, structure.Forces(p.Assembly, p.jointList(), m))
-	joints := p.jointList()
-	p.Structure = structure.Analyse(p.Assembly, joints, p.Wanted, m)
-	p.choose(possible, p.Structure.Forces)
-	if !slices.EqualFunc(joints, p.jointList(), sameJoint) {
-		p.Structure = structure.Analyse(p.Assembly, p.jointList(), p.Wanted, m)
+	for range rounds {
+		p.choose(possible, structure.Forces(p.Assembly, p.jointList(), moisture(in.Shop)))
 	}
-	p.verify()
 	return nil
-}
-
-// sameJoint tells whether two choices for one connection are the same joint.
-func sameJoint(a, b *joint.Joint) bool {
-	if a == nil || b == nil {
-		return a == b
-	}
-	return a.Kind == b.Kind && a.Sizes == b.Sizes
 }
 
 // groupSites makes one group of connections alike. A joint that the maker fixed for some of them makes a group of its own,
@@ -168,13 +153,14 @@ func (p *Plan) cutJoints() {
 	sites, _ := joint.Sites(p.Assembly, moisture(p.Shop))
 	added := map[int][]assembly.Feature{}
 	for _, g := range p.Joints {
-		if !g.Made {
+		picked, ok := g.Choice.Pick()
+		if !ok {
 			continue
 		}
 		for _, c := range g.Connections {
 			connection := p.Assembly.Connections[c]
 			k := slices.IndexFunc(sites, func(s joint.Site) bool { return s.Connection.Name == connection.Name })
-			onA, onB := joint.Cut(sites[k], g.Final.Joint)
+			onA, onB := joint.Cut(sites[k], picked.Joint)
 			added[connection.A.Part] = append(added[connection.A.Part], onA...)
 			added[connection.B.Part] = append(added[connection.B.Part], onB...)
 		}

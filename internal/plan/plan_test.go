@@ -250,3 +250,29 @@ joints:
 		}
 	}
 }
+
+// The words of the commonest faults: what is wrong must be said, not only that something is.
+func TestBadInputIsAnsweredInPlainWords(t *testing.T) {
+	table, shop := examples.Pieces()[0], examples.Shop()
+	for name, c := range map[string]struct{ piece, shop, want string }{
+		"empty piece":     {"", shop, "has no content"},
+		"empty shop":      {table, "", "has no content"},
+		"ten megabytes":   {strings.Repeat("# long\n", 10<<20/7), shop, "bytes long"},
+		"not a number":    {replaced(t, table, "900 mm", "NaN mm"), shop, "does not start with a number"},
+		"negative":        {replaced(t, table, "900 mm", "-900 mm"), shop, "out of range"},
+		"absurd":          {replaced(t, table, "900 mm", "90 m"), shop, "out of range"},
+		"wrong unit":      {replaced(t, table, "900 mm", "900 kg"), shop, "unknown unit"},
+		"no unit":         {replaced(t, table, "900 mm", "900"), shop, "has no unit"},
+		"unknown species": {replaced(t, table, "eastern white pine", "moon pine"), shop, "no species"},
+		"unknown finish":  {replaced(t, table, "water dye and hardening oil", "magic"), shop, "no finish"},
+		"both wrong":      {replaced(t, table, "900 mm", "900"), replaced(t, shop, "- table saw", "- tabel saw"), "table saw"},
+	} {
+		in, problems := Read(Text{"p.yaml", []byte(c.piece)}, Text{"s.yaml", []byte(c.shop)}, patterns.All())
+		if len(problems) == 0 {
+			_, problems = Make(context.Background(), in)
+		}
+		if len(problems) == 0 || !strings.Contains(problems.Error(), c.want) {
+			t.Errorf("%s: %v", name, problems)
+		}
+	}
+}

@@ -7,9 +7,11 @@ import * as bench from "../state/bench";
 import { dropDraft } from "../state/draft";
 import { tell, tellFailure } from "../state/message";
 import { asSaved, openPiece } from "./openPiece";
-import { atRest } from "./plan";
+import { atRest, planBench } from "./plan";
 
 export async function savePiece(): Promise<void> {
+  // A field may still have the focus, with a size in it that nobody has worked out.
+  if (Object.keys(bench.typed.value).length > 0) planBench(false);
   await atRest();
   const before = bench.saved.value;
   if (!before || !bench.dirty.value) return;
