@@ -22,10 +22,15 @@ func init() {
 // endlessRounds is more than any machine does in the limit, so that the wall clock is what ends a run here.
 const endlessRounds = 24
 
-// plateCase makes a case of a two-dimensional instance. The solver's values less base are those of the reference.
+// plateCase makes a case of a two-dimensional instance. The solver's values less base are those of the reference. Effort
+// counts rounds of the search, each about doubling the work.
 func plateCase(set, name string, reference float64, in guillotine.Instance, base int64) cuttingCase {
-	run := func(ctx context.Context, _ int64) cuttingResult {
-		sol := guillotine.Solve(ctx, in, guillotine.Options{Rounds: endlessRounds})
+	run := func(ctx context.Context, effort int64) cuttingResult {
+		rounds := endlessRounds
+		if effort > 0 {
+			rounds = int(min(effort, endlessRounds))
+		}
+		sol := guillotine.Solve(ctx, in, guillotine.Options{Rounds: rounds})
 		result := cuttingResult{
 			value: float64(sol.Value - base), bound: float64(sol.Bound - base), proven: sol.Status == guillotine.Optimal,
 			verified: sol.Status == guillotine.Optimal || sol.Status == guillotine.Feasible,

@@ -42,8 +42,6 @@ func (p *Plan) chooseJoints(in Input) problem.List {
 	for range rounds {
 		p.choose(possible, structure.Forces(p.Assembly, p.jointList(), moisture(in.Shop)))
 	}
-	p.Structure = structure.Analyse(p.Assembly, p.jointList(), p.Wanted, moisture(in.Shop))
-	p.verify()
 	return nil
 }
 
@@ -155,13 +153,14 @@ func (p *Plan) cutJoints() {
 	sites, _ := joint.Sites(p.Assembly, moisture(p.Shop))
 	added := map[int][]assembly.Feature{}
 	for _, g := range p.Joints {
-		if !g.Made {
+		picked, ok := g.Choice.Pick()
+		if !ok {
 			continue
 		}
 		for _, c := range g.Connections {
 			connection := p.Assembly.Connections[c]
 			k := slices.IndexFunc(sites, func(s joint.Site) bool { return s.Connection.Name == connection.Name })
-			onA, onB := joint.Cut(sites[k], g.Final.Joint)
+			onA, onB := joint.Cut(sites[k], picked.Joint)
 			added[connection.A.Part] = append(added[connection.A.Part], onA...)
 			added[connection.B.Part] = append(added[connection.B.Part], onB...)
 		}

@@ -8,6 +8,7 @@ package plan
 
 import (
 	"context"
+	"sync"
 
 	"longgrain/internal/check/fit"
 	"longgrain/internal/check/structure"
@@ -102,13 +103,20 @@ type Text struct {
 // Read reads a piece and a shop file. The list holds everything wrong in both, sizes of the pattern included; the input is
 // usable only when it is empty.
 func Read(described, workshop Text, patterns pattern.Library) (Input, problem.List) {
-	p, problems := piece.Parse(described.Name, described.Text)
 	s, shopProblems := shop.Parse(workshop.Name, workshop.Text)
-	if len(problems) > 0 {
-		problems = append(problems, pattern.Check(p, patterns)...)
-	}
+	in, problems := ReadPiece(described, s, patterns)
 	problems = append(problems, shopProblems...)
 	problems.Sort()
+	return in, problems
+}
+
+// ReadPiece reads a piece file for a shop that has been read before.
+func ReadPiece(described Text, s shop.Shop, patterns pattern.Library) (Input, problem.List) {
+	p, problems := piece.Parse(described.Name, described.Text)
+	if len(problems) > 0 {
+		problems = append(problems, pattern.Check(p, patterns)...)
+		problems.Sort()
+	}
 	return Input{p, s, patterns}, problems
 }
 
@@ -134,13 +142,21 @@ func Make(ctx context.Context, in Input) (Plan, problem.List) {
 	if problems = p.chooseJoints(in); len(problems) > 0 {
 		return p, problems
 	}
+	bare := p.Assembly
 	p.cutJoints()
 	p.Year = yearOf(p.Assembly, in.Shop)
 	p.fastenTops(in.Shop)
-	p.Fit = fit.Check(p.Assembly)
+	// From here on checks and bench work need nothing of each other, so they are worked out side by side.
+	var checks sync.WaitGroup
+	checks.Go(func() {
+		p.Structure = structure.Analyse(bare, p.jointList(), p.Wanted, moisture(in.Shop))
+		p.verify()
+		p.Fit = fit.Check(p.Assembly)
+		p.Markout = markout.Make(p.Assembly, markout.Options{Smallest: in.Shop.SmallestMark})
+	})
 	p.Cutting = cutting.Make(ctx, p.Assembly, in.Shop, p.Copies)
-	p.Markout = markout.Make(p.Assembly, markout.Options{Smallest: in.Shop.SmallestMark})
 	p.work(ctx, in)
+	checks.Wait()
 	p.answer()
 	return p, nil
 }
@@ -165,18 +181,3 @@ func finishOf(in Input) coating.Schedule {
 
 // moisture returns the moisture content that strength is taken at: the middle of the year where the piece stands.
 func moisture(s shop.Shop) wood.Moisture { return s.Habits.TargetMoisture }
-
-// JointAt returns the joint of a connection, nil where there is none.
-func (p Plan) JointAt(connection int) *joint.Joint {
-	for i := range p.Joints {
-		if !p.Joints[i].Made {
-			continue
-		}
-		for _, c := range p.Joints[i].Connections {
-			if c == connection {
-				return &p.Joints[i].Final.Joint
-			}
-		}
-	}
-	return nil
-}

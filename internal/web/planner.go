@@ -6,6 +6,7 @@ import (
 	"math"
 	"slices"
 	"strings"
+	"sync"
 
 	"longgrain/internal/book/export"
 	"longgrain/internal/book/workbook"
@@ -27,6 +28,27 @@ type Plans struct {
 	Library pattern.Library
 	infos   []PatternInfo
 	schemas map[string]pattern.Info
+
+	lock sync.Mutex
+	last *readShop // the shop that was read last: it stays the same while sizes are dragged
+}
+
+// readShop is a shop file that has been read.
+type readShop struct {
+	text     string
+	shop     shop.Shop
+	problems problem.List
+}
+
+// shop reads a shop file, or takes it from the last reading of the same text.
+func (p *Plans) shop(text string) (shop.Shop, problem.List) {
+	p.lock.Lock()
+	defer p.lock.Unlock()
+	if p.last == nil || p.last.text != text {
+		s, problems := shop.Parse("shop", []byte(text))
+		p.last = &readShop{text, s, problems}
+	}
+	return p.last.shop, p.last.problems
 }
 
 // NewPlans returns a planner for a library of patterns. It panics when one of them cannot be loaded: they are part of
@@ -73,7 +95,9 @@ func (p *Plans) CheckShop(_ context.Context, text string) ([]problem.Problem, er
 
 // make reads both files and works the piece out.
 func (p *Plans) make(ctx context.Context, text, shopText string) (plan.Plan, pattern.Info, problem.List) {
-	in, problems := plan.Read(plan.Text{Name: "piece", Text: []byte(text)}, plan.Text{Name: "shop", Text: []byte(shopText)}, p.Library)
+	workshop, shopProblems := p.shop(shopText)
+	in, problems := plan.ReadPiece(plan.Text{Name: "piece", Text: []byte(text)}, workshop, p.Library)
+	problems = append(problems, shopProblems...)
 	info := p.schemas[in.Piece.Pattern] // the form stays when the piece has faults
 	if len(problems) > 0 {
 		return plan.Plan{}, info, problems

@@ -2,12 +2,9 @@ package web
 
 import (
 	"context"
-	"fmt"
 	"maps"
 	"net/http"
 	"slices"
-	"strconv"
-	"strings"
 
 	"github.com/danielgtaylor/huma/v2"
 
@@ -113,44 +110,9 @@ func (r *typedReader) optionalLength(at, text string) *Typed {
 }
 
 func (r *typedReader) force(at, text string) Typed {
-	f, err := parseForce(text)
+	f, err := unit.ParseForce(text)
 	if err != nil {
 		r.report(at, text, err.Error())
 	}
 	return Typed{Text: text, SI: float64(f)}
-}
-
-// maxForce bounds what is taken as the load of a joint test, N. Judgement: a hundred times what the
-// strongest furniture joint bears, so anything above is a slip of the pen.
-const maxForce unit.Newtons = 1e6
-
-// forceUnits holds the units in which rigs and scales show a load. A scale's pound and kilogram are
-// the weights of those masses at standard gravity.
-var forceUnits = map[string]unit.Newtons{
-	"n": 1, "kn": 1000,
-	"lbf": unit.NewtonsPerPoundForce, "lb": unit.NewtonsPerPoundForce, "lbs": unit.NewtonsPerPoundForce,
-	"kgf": unit.Gravity, "kg": unit.Gravity,
-}
-
-// parseForce reads a load with its unit, such as "950 N" or "212 lbf". A bare number is an error.
-func parseForce(text string) (unit.Newtons, error) {
-	const forms = "write for example 950 N, 1.2 kN, 212 lbf or 96 kgf"
-	text = strings.TrimSpace(text)
-	number := strings.TrimRight(text, "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ")
-	name := text[len(number):]
-	value, err := strconv.ParseFloat(strings.TrimSpace(number), 64)
-	factor, known := forceUnits[strings.ToLower(name)]
-	switch {
-	case err != nil:
-		return 0, fmt.Errorf("is not a number with a unit; %s", forms)
-	case name == "":
-		return 0, fmt.Errorf("has no unit; %s", forms)
-	case !known:
-		return 0, fmt.Errorf("has the unknown unit %s; %s", name, forms)
-	}
-	force := unit.Newtons(value) * factor
-	if !(force > 0 && force <= maxForce) { // also refuses what is not a number
-		return 0, fmt.Errorf("is not between 0 and 1000 kN; check the number and its unit")
-	}
-	return force, nil
 }

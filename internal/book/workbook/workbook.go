@@ -109,7 +109,7 @@ func (b *book) chapter(id string, write func(*book)) {
 
 func (b *book) cover() {
 	p := b.plan
-	picture := drawing.Exploded(p.Assembly, drawing.Style{Family: b.family, Width: b.room.Width, Height: b.room.Height / 2})
+	picture := drawing.Exploded(p.Assembly, drawing.Style{Family: b.family, Width: b.room.Width, Height: b.room.Height / 4})
 	cover := &document.Cover{Figure: &picture}
 	for _, c := range p.Chapters {
 		cover.Summary = append(cover.Summary, document.Pair{Name: c.Title, Value: document.Words(upperFirst(c.Answer)), Tone: tone(c.Word)})

@@ -138,13 +138,24 @@ func (f *frame) weigh(m wood.Moisture) {
 		fp.strength = float64(wood.Lower5(mor.Value, wood.Variation(wood.BendingStrength).Value)) * condition.StrengthRatio().Value * joint.LoadFactor
 		fp.shear = float64(wood.Lower5(shear.Value, wood.Variation(wood.ShearParallel).Value)) * joint.LoadFactor
 		fp.density = float64(rho.Value) * 1e-12
-		mass := float64(rho.Value.Mass(unit.Volume(p.Length, p.Width, p.Thickness)))
+		mass := float64(rho.Value.Mass(volume(p)))
 		f.mass += mass
 		moment = moment.Add(p.Box().Centre().Scale(mass))
 	}
 	if f.mass > 0 {
 		f.centre = moment.Scale(1 / f.mass)
 	}
+}
+
+// volume returns the volume of a part less its tapers, each a wedge; what joints take out and put in is left out.
+func volume(p assembly.Part) unit.CubicMetres {
+	v := unit.Volume(p.Length, p.Width, p.Thickness)
+	for _, f := range p.Features {
+		if f.Kind == assembly.TaperCut {
+			v -= unit.Volume(f.Length, f.Depth, p.Size(3-f.Side.Axis())) / 2
+		}
+	}
+	return max(v, 0)
 }
 
 // centreLine returns the point on a part's centre line at x mm from its low end.
@@ -285,6 +296,8 @@ func (f *frame) measureSections() {
 			known[key] = section
 		}
 		f.parts[i].section = section
+		// The frame weighs a member by its section: the density is such that the part keeps its weight.
+		f.parts[i].density *= float64(volume(p)) / (section.Area * p.Length.MM() * 1e-9)
 	}
 }
 

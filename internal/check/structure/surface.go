@@ -136,7 +136,7 @@ func (f *frame) pointLoad(c *spaceframe.Case, part int, at geom.Vec, force float
 func (f *frame) weighSurfaces(c *spaceframe.Case) {
 	for _, s := range f.surfaces {
 		p := f.a.Parts[s.part]
-		weight := f.parts[s.part].density * p.Length.MM() * p.Width.MM() * p.Thickness.MM() * unit.Gravity * 1000
+		weight := f.parts[s.part].density * f.parts[s.part].section.Area * p.Length.MM() * unit.Gravity * 1000
 		if slices.ContainsFunc(s.carriers, f.upright) {
 			f.pressUprights(c, plane{surface: s}, p.Box().Centre(), weight)
 			continue

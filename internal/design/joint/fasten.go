@@ -39,7 +39,7 @@ const (
 	buttonWidth  = 30 * unit.Millimetre
 	buttonHold   = 6 * unit.Millimetre
 	buttonInset  = 60 * unit.Millimetre // first and last button from the end of the rail, at most
-	buttonsLeast = 2
+	buttonsLeast = 2                    // but one on a rail too short for two
 )
 
 // Fasten works out the buttons between a rail and a top. travel gives the play at a distance from the top's
@@ -54,12 +54,23 @@ func Fasten(a assembly.Assembly, connection int, travel func(distance unit.Lengt
 	button := hardware.Fastenings()[0]
 	f := Fastening{Connection: connection, Rail: r.Name, Top: t.Name, Fixed: -1, SlotWidth: button.GrooveWidth, FromTop: button.GrooveFromTop,
 		Across: geom.Parallel(r.Pose.Axes[0], t.Pose.Axes[1])}
-	f.At = places(r.Length, button.Spacing, f.Across, mark)
-	f.Minutes = minutes(Buttons, len(f.At))
 	inner := innerSide(a, rail, top)
 	middle := t.Pose.Out(geom.Vec{X: t.Length.MM() / 2, Y: t.Width.MM() / 2})
+	away := func(x unit.Length) unit.Length {
+		return unit.MM(math.Abs(r.OnSide(inner, x, 0, 0).Sub(middle).Dot(t.Pose.Axes[1])))
+	}
+	longest := buttonWidth
+	if most := travel(max(away(0), away(r.Length))); f.Across {
+		longest += (most.Outward + most.Inward).CeilTo(mark)
+	}
+	hollow := cutBack(r)
+	if hollow > 0 {
+		hollow += bareWall + longest/2
+	}
+	f.At = places(r.Length, hollow, button.Spacing, f.Across, mark)
+	f.Minutes = minutes(Buttons, len(f.At))
 	for i, x := range f.At {
-		distance := unit.MM(math.Abs(r.OnSide(inner, x, 0, 0).Sub(middle).Dot(t.Pose.Axes[1])))
+		distance := away(x)
 		play := travel(distance)
 		length := buttonWidth
 		if f.Across {
@@ -90,13 +101,37 @@ func isSurface(p assembly.Part) bool {
 	return false
 }
 
-// places spreads buttons along a rail, near its ends and at most the spacing apart. On a rail across the grain of the
-// top their number is odd, so that one stands in the middle and holds the top fast there.
-func places(length, spacing unit.Length, odd bool, mark unit.Length) []unit.Length {
-	inset := min(buttonInset, length/4)
+// cutBack returns how far from its ends a rail is hollow already: bores and slots in the ends, and pocket holes that come out of
+// its face.
+func cutBack(r assembly.Part) unit.Length {
+	var most unit.Length
+	for _, f := range r.Features {
+		reach := f.Depth
+		switch {
+		case f.Kind == assembly.Tenon || f.Kind == assembly.TaperCut || (!f.Side.IsEnd() && f.Tilt == 0):
+			continue
+		case !f.Side.IsEnd():
+			mouth := f.Diameter.Scale(0.5 / math.Cos(float64(f.Tilt)*math.Pi/180))
+			reach = min(f.U, r.Length-f.U) + mouth
+		}
+		most = max(most, reach)
+	}
+	return most
+}
+
+// places spreads buttons along a rail, near its ends but no nearer than what is cut there allows, and at most the spacing
+// apart. On a rail across the grain of the top their number is odd, so that one stands in the middle and holds the top fast.
+func places(length, nearest, spacing unit.Length, odd bool, mark unit.Length) []unit.Length {
+	inset := min(max(min(buttonInset, length/4), nearest), length/2)
 	n := max(buttonsLeast, int(math.Ceil(float64(length-2*inset)/float64(spacing)))+1)
 	if odd && n%2 == 0 {
 		n++
+	}
+	for n > 1 && (length-2*inset)/unit.Length(n-1) < 2*buttonWidth {
+		n -= 2 // a short rail has room for one
+	}
+	if n < 2 {
+		return []unit.Length{(length / 2).RoundTo(mark)}
 	}
 	out := make([]unit.Length, n)
 	for i := range out {

@@ -5,6 +5,7 @@ import (
 	"container/heap"
 	"math"
 	"slices"
+	"sort"
 )
 
 // Branching on stock counts. Idea: the cost of a plan is decided by how many pieces of each kind are taken, and there are
@@ -99,8 +100,8 @@ func (c *countSearch) run() {
 
 // lowest returns the lower one of a bound and the bounds of the points set aside.
 func (c *countSearch) lowest(bound int64) int64 {
-	for _, pt := range c.aside {
-		bound = min(bound, pt.bound)
+	if len(c.aside) > 0 {
+		bound = min(bound, c.aside[0].bound)
 	}
 	return bound
 }
@@ -128,8 +129,8 @@ func (c *countSearch) branchAt(pt point) branch {
 func (c *countSearch) setAside(pt point) {
 	if pt.bound < c.s.stop() {
 		pt.tries++
-		c.aside = append(c.aside, pt)
-		slices.SortStableFunc(c.aside, func(a, b point) int { return cmp.Compare(a.bound, b.bound) })
+		after := sort.Search(len(c.aside), func(i int) bool { return c.aside[i].bound > pt.bound })
+		c.aside = slices.Insert(c.aside, after, pt)
 	}
 }
 

@@ -18,7 +18,8 @@ type Options struct {
 const (
 	// DefaultEffort is about a second of work.
 	DefaultEffort = int64(1_000_000_000)
-	// InteractiveEffort is a few milliseconds of work, meant for plans that are made while a person types.
+	// InteractiveEffort is a few milliseconds of work, meant for plans that are made while a person types. It proves most jobs
+	// of some 25 parts; jobs of many short parts want some 20 million steps (docs/methods/cutstock.md has figures).
 	InteractiveEffort = int64(3_000_000)
 )
 
@@ -60,11 +61,7 @@ func newSolver(ctx context.Context, in *Instance, opt Options) *solver {
 
 func (s *solver) run() {
 	all := s.p.task()
-	for _, fill := range []filler{s.p.fillDecreasing, s.p.fillTight} {
-		if runs, ok := s.p.construct(all, fill); ok {
-			s.offer(runs)
-		}
-	}
+	s.construct(all)
 	s.raise(s.p.coverBound())
 	if s.finished() {
 		return
@@ -91,6 +88,31 @@ func (s *solver) run() {
 	if !s.finished() {
 		c := countSearch{s: s}
 		c.run()
+	}
+}
+
+// construct offers the plans of both fills, with all kinds and with limited stock and one kind without limit at a time: the
+// cheapest length is not the cheapest plan when few pieces are taken.
+func (s *solver) construct(all task) {
+	tasks := []task{all}
+	for k := range s.p.kinds {
+		if s.p.kinds[k].limited {
+			continue
+		}
+		only := all.clone()
+		for o := range only.free {
+			if o != k && !s.p.kinds[o].limited {
+				only.free[o] = 0
+			}
+		}
+		tasks = append(tasks, only)
+	}
+	for _, t := range tasks {
+		for _, fill := range []filler{s.p.fillDecreasing, s.p.fillTight} {
+			if runs, ok := s.p.construct(t, fill); ok {
+				s.offer(runs)
+			}
+		}
 	}
 }
 

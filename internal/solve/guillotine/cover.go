@@ -386,7 +386,17 @@ func (c *cover) candidates(value []float64, total float64, left, stock []int, sk
 	}
 	rate := func(a candidate) float64 { return float64(c.kinds[a.kind].cost) / a.bound }
 	slices.SortStableFunc(all, func(a, b candidate) int { return cmp.Compare(rate(a), rate(b)) })
-	out := slices.Clone(all[:min(c.width, len(all))])
+	var out []candidate
+	var chosen [2]int // clear kinds, and kinds whose bound overlooks their defects: those never push out a clear one
+	for _, a := range all {
+		group := 0
+		if c.in.needsSearch(c.in.Stock[c.kinds[a.kind].stock]) {
+			group = 1
+		}
+		if chosen[group]++; chosen[group] <= c.width {
+			out = append(out, a)
+		}
+	}
 	slices.SortStableFunc(all, func(a, b candidate) int { return cmp.Compare(c.kinds[a.kind].cost, c.kinds[b.kind].cost) })
 	finishing := 0
 	for _, a := range all {
@@ -408,16 +418,25 @@ func (c *cover) nextSheet(value []float64, left, stock []int, skip []bool) *patt
 	}
 	var found []*pattern
 	rate, cheapest := math.Inf(1), int64(math.MaxInt64)
-	for _, a := range c.candidates(value, total, left, stock, skip) {
-		for _, o := range c.kinds[a.kind].oracles {
-			root := o.build(value, left)
-			if root == nil {
-				continue
+	tried := make([]bool, len(c.kinds))
+	copy(tried, skip)
+	for len(found) == 0 {
+		promising := c.candidates(value, total, left, stock, tried)
+		if len(promising) == 0 {
+			return nil
+		}
+		for _, a := range promising {
+			tried[a.kind] = true // a kind whose bound overlooks its defects may give nothing: then the next is tried
+			for _, o := range c.kinds[a.kind].oracles {
+				root := o.build(value, left)
+				if root == nil {
+					continue
+				}
+				p := c.pattern(a.kind, root)
+				found = append(found, p)
+				rate = min(rate, float64(p.cost)/p.worth(value))
+				cheapest = min(cheapest, p.cost)
 			}
-			p := c.pattern(a.kind, root)
-			found = append(found, p)
-			rate = min(rate, float64(p.cost)/p.worth(value))
-			cheapest = min(cheapest, p.cost)
 		}
 	}
 	var best *pattern

@@ -5,7 +5,28 @@ import (
 	"strconv"
 )
 
-// boardJob returns a seeded job like a furniture maker's: parts to be cut from six kinds of priced boards.
+// repeatJob returns a seeded job of nine kinds of part with lengths that repeat, in steps of 5, as furniture has them;
+// boards of three widths and two lengths.
+func repeatJob(seed uint64) Instance {
+	r := rand.New(rand.NewPCG(seed, 3))
+	in := Instance{Kerf: 3, Cuts: Cutting{Stages: 2}}
+	var lengths []int
+	for range 5 {
+		lengths = append(lengths, 200+5*r.IntN(250))
+	}
+	for i := range 9 {
+		in.Parts = append(in.Parts, Part{ID: string(rune('A' + i)), W: lengths[r.IntN(5)], H: 30 + 5*r.IntN(18), Demand: 2 + 2*r.IntN(2)})
+	}
+	for k := range 6 {
+		s := Stock{ID: string(rune('a' + k)), W: []int{3000, 4200}[k%2], H: []int{125, 175, 225}[k/2], Count: Unlimited, Trim: Margins{20, 20, 2, 2}}
+		s.Cost = int64(s.W) * int64(s.H) / 1000 * (9 + int64(k)) / 10
+		in.Stock = append(in.Stock, s)
+	}
+	return in
+}
+
+// boardJob returns a seeded job with every length different, harder than furniture: parts from six kinds of boards that
+// differ in width and length.
 func boardJob(seed uint64, kinds int) Instance {
 	r := rand.New(rand.NewPCG(seed, 7))
 	in := Instance{Kerf: 3, Cuts: Cutting{Stages: 2}}

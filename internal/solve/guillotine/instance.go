@@ -121,7 +121,7 @@ func (f Fault) String() string { return f.Path + ": " + f.Message }
 const (
 	maxSize   = 10_000_000
 	maxDemand = 1_000_000
-	maxMoney  = 1_000_000_000_000
+	maxMoney  = 10_000_000_000
 )
 
 // Check returns everything that makes the instance meaningless or certain to have no plan, in order of position.

@@ -18,9 +18,11 @@ type profit struct {
 }
 
 func newProfit(in Instance, opt Options) *profit {
-	p := &profit{in: in, opt: opt, demand: in.demands(), bound: math.MaxInt64}
+	p := &profit{in: in, opt: opt, demand: in.demands()}
+	u := in.Stock[0].usable()
 	for _, part := range in.Parts {
 		p.earned = append(p.earned, float64(part.Profit))
+		p.bound += part.Profit * int64(min(part.Demand, u.W*u.H/(part.W*part.H))) // as if every part had a plate to itself
 	}
 	return p
 }
@@ -45,7 +47,7 @@ func (p *profit) offer(root *piece) {
 
 // lower keeps the bound, computed in floating point, if it is better than before.
 func (p *profit) lower(bound float64) {
-	if bound >= math.MaxInt64/2 {
+	if math.IsInf(bound, 1) {
 		return
 	}
 	if b := max(p.value, int64(math.Floor(bound+1e-6))); b < p.bound {

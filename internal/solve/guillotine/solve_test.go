@@ -170,8 +170,30 @@ func TestProgressReportsTheLastValueAndBound(t *testing.T) {
 	}
 }
 
+func BenchmarkRepeatJob(b *testing.B) {
+	for b.Loop() {
+		Solve(context.Background(), repeatJob(1), Options{Rounds: 1})
+	}
+}
+
 func BenchmarkBoardJob(b *testing.B) {
 	for b.Loop() {
 		Solve(context.Background(), boardJob(1, 12), Options{Rounds: 1})
+	}
+}
+
+func TestAFreeBoardWhoseKnotLeavesNoRoomIsPassedOver(t *testing.T) {
+	in := Instance{Kerf: 3, Cuts: Cutting{Stages: 2, Last: TrimmingCut},
+		Stock: []Stock{
+			{ID: "on hand", W: 1830, H: 140, Count: 1, Defects: []Rect{{X: 900, Y: 40, W: 75, H: 70}}},
+			{ID: "to buy", W: 2438, H: 140, Cost: 1240, Count: Unlimited},
+		},
+		Parts: []Part{{ID: "strip", W: 1112, H: 66, Demand: 2}}}
+	got := Solve(context.Background(), in, Options{Rounds: 1})
+	if got.Status == NoPlan || got.Value != 1240 {
+		t.Errorf("%v at %d, want one board bought for 1240", got.Status, got.Value)
+	}
+	if faults := Verify(in, got); len(faults) > 0 {
+		t.Error(faults)
 	}
 }

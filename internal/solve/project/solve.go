@@ -16,7 +16,7 @@ type Options struct {
 
 // Live returns a budget for views that follow every change of a piece: a schedule and a bound at once, not always
 // the proof.
-func Live() Options { return Options{Schedules: 60, DeadEnds: 300} }
+func Live() Options { return Options{Schedules: 60, DeadEnds: 200} }
 
 const (
 	defaultSchedules = 2000

@@ -35,8 +35,6 @@ func (s *skyline) sameShape() *skyline {
 	return &skyline{first: s.first, start: s.start, value: make([]float64, len(s.value)), pivot: make([]float64, n), diag: make([]float64, n)}
 }
 
-func (s *skyline) clear() { clear(s.value) }
-
 // add adds v at row i and column j of the lower half.
 func (s *skyline) add(i, j int, v float64) {
 	if j > i {

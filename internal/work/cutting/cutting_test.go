@@ -281,7 +281,7 @@ func TestTimberThatDoesNotServeIsAFinding(t *testing.T) {
 		"stock too short":               {long, [4]int{2, 2390, 60, 20}, "the longest is 2400 mm"},
 		"stock too narrow for one more": {"timber:\n  - {thickness: 60 mm, width: 70 mm, species: eastern white pine, lengths: [2400 mm], price: 3, per: metre}\n", [4]int{1, 500, 3000, 50}, "no timber gives"},
 		"stock too thin":                {"timber:\n  - {thickness: 6 mm, width: 140 mm, species: eastern white pine, lengths: [2400 mm], price: 3, per: metre}\n", [4]int{1, 500, 60, 50}, "no timber gives"},
-		"too little on hand":            {"boards:\n  - {name: A, species: eastern white pine, thickness: 25 mm, width: 140 mm, length: 1200 mm}\n", [4]int{9, 500, 60, 20}, "does not suffice"},
+		"too little on hand":            {"boards:\n  - {name: A, species: eastern white pine, thickness: 25 mm, width: 140 mm, length: 1200 mm}\n", [4]int{9, 500, 60, 20}, "no cutting plan"},
 	}
 	for name, c := range cases {
 		s := yard(t, c.timber)

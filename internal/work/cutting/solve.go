@@ -126,7 +126,8 @@ func (p *Plan) crosscut(ctx context.Context, j job, available []stock, width uni
 		return
 	}
 	if err := cutstock.Verify(in, answer); err != nil {
-		panic("cutting: the cutting plan does not add up: " + err.Error())
+		p.unsolved(j, "the plan that was found does not add up: "+err.Error())
+		return
 	}
 	next := make([]int, len(j.items))
 	for _, layout := range answer.Layouts {
@@ -187,7 +188,8 @@ func (p *Plan) ripAndCrosscut(ctx context.Context, j job, available []stock, s s
 		return
 	}
 	if faults := guillotine.Verify(in, answer); len(faults) > 0 {
-		panic("cutting: the cutting plan does not add up: " + faults[0].String())
+		p.unsolved(j, "the plan that was found does not add up: "+faults[0].String())
+		return
 	}
 	next := make([]int, len(j.items))
 	for _, sheet := range answer.Sheets {
