@@ -129,7 +129,7 @@ func (c Comparison) sentence(na, nb, held int) string {
 	case c.Settled:
 		out = fmt.Sprintf("%s is stronger than %s: %s times, with 95 %% confidence %s.", c.Stronger, c.Weaker, figures(c.Ratio), interval)
 	case c.NeedEach == 0:
-		out = fmt.Sprintf("%s and %s are too alike to tell apart: %s. Not even %d tests of each would settle it; a ratio of %s would have shown.",
+		out = fmt.Sprintf("%s and %s are too alike to tell apart: %s. Not even %d tests of each would settle it; a ratio of %s would have shown four times out of five.",
 			c.Stronger, c.Weaker, interval, testsUpTo, figures(c.Detectable))
 	default:
 		out = fmt.Sprintf("%s seems %s times as strong as %s, but may be %s: not settled. %s would settle it four times out of five if the ratio is as seen.",

@@ -27,18 +27,15 @@ func gather(tests []Test) []group {
 	place := map[string]int{}
 	kinds := kindMemory{}
 	for _, t := range tests {
-		key := strings.ToLower(t.Group)
-		if key == "" {
-			key = "\x00" + description(t, kinds)
+		name, origin := t.Group, "named "
+		if name == "" {
+			name, origin = description(t, kinds), "alike "
 		}
+		key := origin + strings.ToLower(name)
 		i, there := place[key]
 		if !there {
 			i = len(out)
 			place[key] = i
-			name := t.Group
-			if name == "" {
-				name = description(t, kinds)
-			}
 			out = append(out, group{name: name})
 		}
 		out[i].tests = append(out[i].tests, t)
@@ -71,7 +68,7 @@ func description(t Test, kinds kindMemory) string {
 	if t.Span != nil {
 		parts = append(parts, "span "+millimetres(*t.Span))
 	}
-	return strings.ToLower(strings.Join(slices.DeleteFunc(parts, func(s string) bool { return s == "" }), ", "))
+	return strings.Join(slices.DeleteFunc(parts, func(s string) bool { return s == "" }), ", ")
 }
 
 func millimetres(v Typed) string {

@@ -121,7 +121,11 @@ func (r *reader) heading(rows *csv.Reader, cells []string) {
 		case words == "":
 			// an empty column, as spreadsheets leave them
 		case !ok:
-			r.report(at, problem.UnknownKey, "there is no column of this name", "", problem.DidYouMean(words, Columns())+`; a size of the joint is headed such as "sizes.diameter"`)
+			mend := problem.DidYouMean(words, Columns())
+			if problem.Nearest(words, Columns()) == "" {
+				mend += `; a size of the joint is headed such as "sizes.diameter"`
+			}
+			r.report(at, problem.UnknownKey, "there is no column of this name", "", mend)
 		case double:
 			r.report(at, problem.DuplicateKey, fmt.Sprintf("the column stands twice, first as column %d", first+1), "", "rename or remove one of the two")
 		default:

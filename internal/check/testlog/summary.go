@@ -53,8 +53,8 @@ type FailureCount struct {
 }
 
 // Summary is what the tests of a group say. Mean, deviation and variation are of the tests in which the
-// joint failed, and 0 where there are too few. Bounds take in the tests in which it held, as if it had
-// failed at that load: the joint is stronger than that, so the bound is on the safe side.
+// joint failed, and 0 where there are too few. Bounds take in the tests in which it held: the normal
+// and the lognormal one as if it had failed at that load, which is the safe side; Weibull's as at least that load.
 type Summary struct {
 	Group     string          `json:"group"`
 	Kind      joint.Kind      `json:"kind"` // of the first test
@@ -222,7 +222,7 @@ func (s *Summary) warn(failed []float64) {
 		s.Warnings = append(s.Warnings, count(s.Unusable, "test")+" without a usable load, lever or prediction left out.")
 	}
 	if s.Held > 0 {
-		s.Warnings = append(s.Warnings, fmt.Sprintf("In %s the wood broke away from the joint: the joint is at least that strong. The mean leaves them out; the lower 5 %% takes them as if the joint had failed, which is the safe side.", count(s.Held, "test")))
+		s.Warnings = append(s.Warnings, fmt.Sprintf("In %s the wood broke away from the joint: the joint is at least that strong. The mean leaves this out; the lower 5 %% takes it in on the safe side.", count(s.Held, "test")))
 	}
 	if s.Lower5 != nil && s.Lower5.Value == 0 {
 		s.Warnings = append(s.Warnings, "The tests scatter so much that nothing can be counted on.")
@@ -237,11 +237,9 @@ func (s *Summary) warn(failed []float64) {
 		value("critical", critical, ""), value("x", failed[i], s.Quantity.Unit))
 	if g > critical {
 		s.Warnings = append(s.Warnings, fmt.Sprintf("The test of %s lies far from the others (Grubbs' test: %s against %s). It still counts: look up its note, and withdraw it only for a reason other than its strength.",
-			s.show(failed[i]), figures(g), figures(critical)))
+			s.Quantity.Show(failed[i]), figures(g), figures(critical)))
 	}
 }
-
-func (s *Summary) show(v float64) string { return figures(v) + " " + s.Quantity.Unit }
 
 // sentence says in plain words what the tests mean.
 func (s *Summary) sentence() string {
@@ -253,18 +251,20 @@ func (s *Summary) sentence() string {
 	fmt.Fprintf(&b, "%s: %s", s.Group, count(n, "test"))
 	switch {
 	case s.Failed == 0:
-		fmt.Fprintf(&b, ", and every joint held, to %s at least; what the joint bears is not known", s.show(s.Lowest))
+		fmt.Fprintf(&b, ", and every joint held, to %s at least; what the joint bears is not known", s.Quantity.Show(s.Lowest))
 	case s.Failed == 1:
-		fmt.Fprintf(&b, ", one joint failed at %s", s.show(s.Mean))
+		fmt.Fprintf(&b, ", one joint failed at %s", s.Quantity.Show(s.Mean))
+	case s.Held > 0:
+		fmt.Fprintf(&b, ", in %d the joint failed: mean %s, spread %s", s.Failed, s.Quantity.Show(s.Mean), percent(s.COV))
 	default:
-		fmt.Fprintf(&b, ", mean %s, spread %s", s.show(s.Mean), percent(s.COV))
+		fmt.Fprintf(&b, ", mean %s, spread %s", s.Quantity.Show(s.Mean), percent(s.COV))
 	}
 	b.WriteString(". ")
 	if s.Lower5 == nil {
 		fmt.Fprintf(&b, "No bound: that takes at least %s.", count(stats.MinSample, "test"))
 		return b.String()
 	}
-	fmt.Fprintf(&b, "95 of 100 such joints bear at least %s, said with 75 %% confidence (%s law", s.show(s.Lower5.Value), s.Lower5.Law)
+	fmt.Fprintf(&b, "95 of 100 such joints bear at least %s, said with 75 %% confidence (%s law", s.Quantity.Show(s.Lower5.Value), s.Lower5.Law)
 	if n < fewTests {
 		fmt.Fprintf(&b, ", the lowest, as there are fewer than %d tests", fewTests)
 	}

@@ -100,6 +100,9 @@ var (
 	moment = Quantity{"moment", "N·m"}
 )
 
+// Show prints a value of the quantity with three significant figures, as exact as a shop's rig: "293 N·m".
+func (q Quantity) Show(v float64) string { return figures(v) + " " + q.Unit }
+
 // bends tells whether the load bends the joint at a known lever, so that its moment is known. A joint
 // that is pulled or sheared is judged by the load, whatever was noted as lever.
 func (t Test) bends() bool {
