@@ -191,7 +191,6 @@ function readTaper(size: P3, from: P3, to: P3): Taper | null {
     const depth = to[axis] - from[axis];
     const side = { axis, high };
     if (from[0] <= SAME) return { side, from: to[0], to: 0, depth };
-    if (to[0] > size[0] + SAME) return { side, from: from[0], to: from[0] - (to[0] - from[0]), depth };
     return { side, from: from[0], to: to[0], depth };
   }
   return null;

@@ -116,7 +116,7 @@ class Surface {
       const [p, q, r] = [points[a], points[b], points[c]];
       if (p && q && r) this.addFlat(kind, high ? [p, q, r] : [p, r, q]);
     }
-    for (const loop of [region.outline, ...region.holes]) this.addLoop(loop.map(raise));
+    for (const loop of [region.outline, ...region.holes]) this.addLoop(loop.map(raise), true);
   }
 
   /** Adds the wall and floor of a hole or peg; one that is loose also gets a dark lid over its mouth. */
@@ -136,8 +136,8 @@ class Surface {
     }
     if (!hole.through) this.addFan(kind, floor);
     if (loose) this.addFan(CUT, lifted(hole, rim));
-    this.addLoop(rim);
-    this.addLoop(floor);
+    this.addLoop(rim, false);
+    this.addLoop(floor, false);
   }
 
   private addFan(kind: 0 | 1 | 2, polygon: P3[]): void {
@@ -150,29 +150,36 @@ class Surface {
 
   /** Adds a triangle; without normals it is flat. */
   private addFlat(kind: 0 | 1 | 2, corners: [P3, P3, P3], normals?: [P3, P3, P3]): void {
-    const [a, b, c] = corners.map(this.bend) as [P3, P3, P3];
-    const flat = unit(cross(minus(b, a), minus(c, a)));
-    for (const [i, p] of [a, b, c].entries()) {
-      this.faces[kind].push(this.positions.length / 3);
-      this.positions.push(...p);
-      this.normals.push(...(normals?.[i] ?? flat));
-    }
+    const [a, b, c] = [this.bend(corners[0]), this.bend(corners[1]), this.bend(corners[2])];
+    const [an, bn, cn] = normals ?? flatNormals(a, b, c);
+    this.addCorner(kind, a, an);
+    this.addCorner(kind, b, bn);
+    this.addCorner(kind, c, cn);
   }
 
-  private addLoop(loop: P3[]): void {
+  private addCorner(kind: 0 | 1 | 2, p: P3, normal: P3): void {
+    this.faces[kind].push(this.positions.length / 3);
+    this.positions.push(p[0], p[1], p[2]);
+    this.normals.push(normal[0], normal[1], normal[2]);
+  }
+
+  /** Draws around a loop; the lines of a shared loop belong to two regions and are drawn once. */
+  private addLoop(loop: P3[], shared: boolean): void {
     loop.forEach((p, i) => {
-      this.addLine(p, loop[(i + 1) % loop.length] ?? p);
+      const q = loop[(i + 1) % loop.length] ?? p;
+      if (!shared || this.isNew(p, q)) this.addLine(p, q);
     });
   }
 
-  private addLine(from: P3, to: P3): void {
-    const [a, b] = [this.bend(from), this.bend(to)];
-    const name = (p: P3) => p.map((x) => x.toFixed(3)).join(" ");
-    const [one, other] = [name(a), name(b)].sort();
-    const key = `${one} ${other}`;
-    if (one === other || this.drawn.has(key)) return;
+  private isNew(a: P3, b: P3): boolean {
+    const key = [a, b].map(String).sort().join(" ");
+    if (this.drawn.has(key)) return false;
     this.drawn.add(key);
-    this.lines.push(...a, ...b);
+    return true;
+  }
+
+  private addLine(from: P3, to: P3): void {
+    this.lines.push(...this.bend(from), ...this.bend(to));
   }
 
   mesh(): Mesh {
@@ -191,6 +198,11 @@ function outward(hole: Hole): { rim: P3[]; floor: P3[] } {
   const area = doubleArea(flatten(hole.side.axis, hole.rim));
   if (area > 0 === hole.side.high) return hole;
   return { rim: hole.rim.toReversed(), floor: hole.floor.toReversed() };
+}
+
+function flatNormals(a: P3, b: P3, c: P3): [P3, P3, P3] {
+  const normal = unit(cross(minus(b, a), minus(c, a)));
+  return [normal, normal, normal];
 }
 
 /** Normals of a smooth wall, toward the middle of the hole. */

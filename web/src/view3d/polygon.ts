@@ -57,30 +57,36 @@ function splitAtCorner(
   [a, b, c]: [number, number, number],
   points: readonly P2[],
 ): [number, number, number][] | null {
-  for (const [from, to, third] of [
-    [a, b, c],
-    [b, c, a],
-    [c, a, b],
-  ] as const) {
-    for (let i = 0; i < points.length; i++) {
-      if (i === third || !isBetween(points[i], points[from], points[to])) continue;
-      return [
-        [from, i, third],
-        [i, to, third],
-      ];
-    }
-  }
-  return null;
+  return splitSide(a, b, c, points) ?? splitSide(b, c, a, points) ?? splitSide(c, a, b, points);
 }
 
-function isBetween(p: P2 | undefined, a: P2 | undefined, b: P2 | undefined): boolean {
-  if (!p || !a || !b) return false;
-  const dx = b[0] - a[0];
-  const dy = b[1] - a[1];
-  const px = p[0] - a[0];
-  const py = p[1] - a[1];
+/** Splits a triangle by a line from its third corner to a corner of the polygon between from and to. */
+function splitSide(
+  from: number,
+  to: number,
+  third: number,
+  points: readonly P2[],
+): [number, number, number][] | null {
+  const [start, end] = [points[from], points[to]];
+  if (!start || !end) return null;
+  // Written out, because this runs for every side of every triangle and every corner.
+  const x = start[0];
+  const y = start[1];
+  const dx = end[0] - x;
+  const dy = end[1] - y;
   const square = dx * dx + dy * dy;
-  if (Math.abs(px * dy - py * dx) >= 1e-9 * square) return false;
-  const share = (px * dx + py * dy) / square;
-  return share > 1e-9 && share < 1 - 1e-9;
+  for (let i = 0; i < points.length; i++) {
+    const p = points[i];
+    if (!p || i === third) continue;
+    const px = p[0] - x;
+    const py = p[1] - y;
+    if (Math.abs(px * dy - py * dx) >= 1e-9 * square) continue;
+    const share = px * dx + py * dy;
+    if (share <= 1e-9 * square || share >= (1 - 1e-9) * square) continue;
+    return [
+      [from, i, third],
+      [i, to, third],
+    ];
+  }
+  return null;
 }

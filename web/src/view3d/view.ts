@@ -37,6 +37,9 @@ const FLOOR_SQUARE = 100;
 /** Event of the canvas after new parts have been drawn for the first time; for measuring. */
 const DRAWN = "drawn";
 
+/** How long nothing must be drawn before a slow machine draws finely, ms: longer than a plan takes there. */
+const REST = 700;
+
 /** How much of the wood stays when one sees through it. */
 const GHOST = 0.16;
 
@@ -66,6 +69,9 @@ export class View {
   private colors: Colors = { line: "#000", ghostLine: "#000", floor: "#ccc", picked: "#00f", cut: "#00f" };
   private frameAsked = false;
   private partsChanged = false;
+  private readonly slow: boolean;
+  private fine = true; // whether the canvas has the resolution for eyes at rest
+  private restTimer: ReturnType<typeof setTimeout> | undefined;
 
   /** Fails when the browser cannot draw in 3-D. onPick gets the id of a part, or "". */
   constructor(
@@ -73,7 +79,8 @@ export class View {
     onPick: (id: string) => void,
     wheelZooms: () => boolean,
   ) {
-    this.renderer = new WebGLRenderer({ canvas, antialias: true, alpha: true });
+    this.slow = drawsInSoftware();
+    this.renderer = new WebGLRenderer({ canvas, antialias: !this.slow, alpha: true });
     this.orbit = new Orbit(() => this.ask());
     this.scene.add(this.floor);
     this.stop = listen(canvas, {
@@ -144,6 +151,7 @@ export class View {
   dispose(): void {
     this.stop();
     this.watcher.disconnect();
+    clearTimeout(this.restTimer);
     for (const id of [...this.drawn.keys()]) this.remove(id);
     this.floor.geometry.dispose();
     this.floor.material.dispose();
@@ -256,10 +264,17 @@ export class View {
   private resize(): void {
     const { clientWidth: width, clientHeight: height } = this.canvas;
     if (width === 0 || height === 0) return;
-    this.renderer.setPixelRatio(Math.min(devicePixelRatio, 2));
+    this.renderer.setPixelRatio(this.slow ? (this.fine ? 2 : 1) : Math.min(devicePixelRatio, 2));
     this.renderer.setSize(width, height, false);
     this.orbit.shape(width, height);
     this.draw(); // at once: a canvas that was resized is empty
+  }
+
+  /** Changes between fine and fast drawing where the machine has no graphics of its own. */
+  private refine(fine: boolean): void {
+    if (!this.slow || fine === this.fine) return;
+    this.fine = fine;
+    this.resize();
   }
 
   private ask(): void {
@@ -267,7 +282,10 @@ export class View {
     this.frameAsked = true;
     requestAnimationFrame(() => {
       this.frameAsked = false;
-      this.draw();
+      if (this.fine && this.slow) this.refine(false);
+      else this.draw();
+      clearTimeout(this.restTimer);
+      this.restTimer = setTimeout(() => this.refine(true), REST);
     });
   }
 
@@ -301,6 +319,15 @@ function build(part: ScenePart): Pick<Drawn, "group" | "mesh" | "lines"> {
   group.matrixAutoUpdate = false;
   group.add(mesh, lines);
   return { group, mesh, lines };
+}
+
+/** Tells whether the browser draws on the processor, as on a machine without graphics of its own. */
+function drawsInSoftware(): boolean {
+  const gl = document.createElement("canvas").getContext("webgl2");
+  const names = gl?.getExtension("WEBGL_debug_renderer_info");
+  const name = gl && names ? String(gl.getParameter(names.UNMASKED_RENDERER_WEBGL)) : "";
+  gl?.getExtension("WEBGL_lose_context")?.loseContext();
+  return /swiftshader|llvmpipe|softpipe|software|basic render/i.test(name);
 }
 
 const vector = (p: readonly number[]) => new Vector3(p[0], p[1], p[2]);

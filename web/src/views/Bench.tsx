@@ -6,7 +6,7 @@ import { stepBack, stepForward } from "../actions/changeSize";
 import { dropChanges, openPiece } from "../actions/openPiece";
 import { saveOnTop, savePiece, takeTheirs } from "../actions/savePiece";
 import * as bench from "../state/bench";
-import { wide } from "../state/screen";
+import { printing, wide } from "../state/screen";
 import { Chapters } from "./Chapters";
 import { day } from "./day";
 import { Files } from "./Files";
@@ -214,7 +214,7 @@ function Panels() {
   const panels: bench.Panel[] = wide.value
     ? ["sizes", "parts", "text"]
     : ["sizes", "chapters", "parts", "text"];
-  const chosen = panels.includes(bench.panel.value) ? bench.panel.value : "sizes";
+  const chosen = panels.includes(bench.panel.value) && !printing.value ? bench.panel.value : "sizes";
   return (
     <section class="panel" aria-label="Change the piece">
       <Tabs

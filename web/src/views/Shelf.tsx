@@ -178,8 +178,13 @@ function NameIt({ pattern, back }: { pattern: Pattern; back: () => void }) {
 
 function Aside({ deleted }: { deleted: DeletedPiece[] }) {
   return (
-    <section class="aside" aria-labelledby="aside-title">
-      <h2 id="aside-title">Put aside</h2>
+    <details class="aside">
+      <summary>
+        <h2>Put aside</h2>
+        <span class="soft">
+          {deleted.length} {deleted.length === 1 ? "piece" : "pieces"}
+        </span>
+      </summary>
       <ul>
         {deleted.map((piece) => (
           <li key={piece.id}>
@@ -192,6 +197,6 @@ function Aside({ deleted }: { deleted: DeletedPiece[] }) {
           </li>
         ))}
       </ul>
-    </section>
+    </details>
   );
 }

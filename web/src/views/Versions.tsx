@@ -32,7 +32,7 @@ export function Versions({ close }: { close: () => void }) {
                 void layOut(v.version);
               }}
             >
-              Open<span class="unseen"> version {v.version}</span> again
+              Open again<span class="unseen">, version {v.version}</span>
             </button>
           </li>
         ))}

@@ -163,7 +163,7 @@ test("a save lasts, and an earlier version can be laid out again", async () => {
   assert.match((await readPiece(id)).text, /length: 1000 mm/);
 
   await page.getByRole("button", { name: "Versions" }).click();
-  await page.getByRole("button", { name: "Open version 1 again" }).click();
+  await page.getByRole("button", { name: "Open again, version 1" }).click();
   await page.waitForFunction(() => document.querySelector(".size input").value === "900 mm");
   await page.getByRole("button", { name: "Save", exact: true }).click();
   await page.getByText("Saved as version 3").waitFor();
@@ -255,13 +255,15 @@ test("the keyboard turns the picture, and every tab and chapter can be reached w
   const canvas = page.locator("canvas");
   const look = () => canvas.screenshot();
   await canvas.focus();
+  const rest = 1200; // ms after which nothing more is drawn
+  await page.waitForTimeout(rest);
   const before = await look();
   await page.keyboard.press("ArrowLeft");
   await page.keyboard.press("ArrowUp");
-  await page.waitForTimeout(200);
+  await page.waitForTimeout(rest);
   assert.notDeepEqual(await look(), before);
   await page.keyboard.press("Home");
-  await page.waitForTimeout(200);
+  await page.waitForTimeout(rest);
   assert.deepEqual(await look(), before);
   await page.getByRole("tab", { name: "Sizes" }).focus();
   await page.keyboard.press("ArrowRight");
@@ -307,8 +309,9 @@ test("every file that is offered can be fetched", async () => {
 });
 
 test("the page prints without its controls", async () => {
-  const { page, faults } = await openPage(browser);
+  const { page, faults } = await openPage(browser, { screen: screens.phone });
   await openBench(page, id);
+  await page.getByRole("tab", { name: "Chapters" }).click();
   await page.getByRole("button", { name: "Does it hold" }).click();
   await page.locator(".document table").first().waitFor();
   await page.evaluate(() => dispatchEvent(new Event("beforeprint")));

@@ -134,8 +134,8 @@ const cases: { name: string; features: Feature[]; volume: number }[] = [
     volume: whole - 360 * 12 * 48 + (360 * 12 * 12) / 3,
   },
   {
-    name: "a taper to the high end that is given beyond the part",
-    features: [box("taper", [360, 0, 36], [720, 48, 48])],
+    name: "a taper to the high end",
+    features: [box("taper", [120, 0, 36], [480, 48, 48])],
     volume: whole - (360 * 12 * 48) / 2,
   },
 ];
