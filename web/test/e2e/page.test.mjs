@@ -304,7 +304,7 @@ test("every file that is offered can be fetched", async () => {
   await page.getByRole("button", { name: "Piece file" }).click();
   assert.equal((await download).suggestedFilename(), "test-table.yaml");
   await page.keyboard.press("Escape");
-  assert.equal(await page.locator("dialog").count(), 0);
+  await page.locator("dialog").waitFor({ state: "detached" });
   assert.deepEqual(faults, []);
 });
 
