@@ -264,8 +264,7 @@ export class View {
   private resize(): void {
     const { clientWidth: width, clientHeight: height } = this.canvas;
     if (width === 0 || height === 0) return;
-    this.renderer.setPixelRatio(this.slow ? (this.fine ? 2 : 1) : Math.min(devicePixelRatio, 2));
-    this.renderer.setSize(width, height, false);
+    this.setResolution();
     this.orbit.shape(width, height);
     this.draw(); // at once: a canvas that was resized is empty
   }
@@ -274,7 +273,13 @@ export class View {
   private refine(fine: boolean): void {
     if (!this.slow || fine === this.fine) return;
     this.fine = fine;
-    this.resize();
+    this.setResolution();
+    this.draw();
+  }
+
+  private setResolution(): void {
+    this.renderer.setPixelRatio(this.slow ? (this.fine ? 2 : 1) : Math.min(devicePixelRatio, 2));
+    this.renderer.setSize(this.canvas.clientWidth, this.canvas.clientHeight, false);
   }
 
   private ask(): void {

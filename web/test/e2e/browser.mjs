@@ -25,6 +25,8 @@ export function launch() {
       "--disable-background-networking",
       "--disable-component-update",
       "--disable-sync",
+      // As on a machine without graphics of its own: the processor draws, both the page and the 3-D view.
+      "--disable-gpu-compositing",
       "--use-angle=swiftshader",
       "--enable-unsafe-swiftshader",
       "--force-color-profile=srgb",

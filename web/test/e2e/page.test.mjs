@@ -1,7 +1,7 @@
 // The main paths of the page, in a browser, against a running Longgrain.
 
 import assert from "node:assert/strict";
-import { after, before, beforeEach, test } from "node:test";
+import { after, afterEach, before, beforeEach, test } from "node:test";
 import {
   axe,
   createPiece,
@@ -30,6 +30,10 @@ before(async () => {
 beforeEach(async () => {
   id = (await createPiece("Test table")).id;
   made.add(id);
+});
+
+afterEach(async () => {
+  for (const context of browser.contexts()) await context.close();
 });
 
 after(async () => {
@@ -163,7 +167,7 @@ test("a save lasts, and an earlier version can be laid out again", async () => {
   assert.match((await readPiece(id)).text, /length: 1000 mm/);
 
   await page.getByRole("button", { name: "Versions" }).click();
-  await page.getByRole("button", { name: "Open again, version 1" }).click();
+  await page.getByRole("button", { name: /Open again.*version 1$/ }).click();
   await page.waitForFunction(() => document.querySelector(".size input").value === "900 mm");
   await page.getByRole("button", { name: "Save", exact: true }).click();
   await page.getByText("Saved as version 3").waitFor();
@@ -271,6 +275,25 @@ test("the keyboard turns the picture, and every tab and chapter can be reached w
   await page.getByRole("button", { name: "Does it hold" }).focus();
   await page.keyboard.press("Enter");
   await page.locator(".document").waitFor();
+  assert.deepEqual(faults, []);
+});
+
+test("the picture is drawn only when something changes", async () => {
+  const { page, faults } = await openPage(browser);
+  await page.addInitScript(() => {
+    window.draws = 0;
+    const draw = WebGL2RenderingContext.prototype.drawElements;
+    WebGL2RenderingContext.prototype.drawElements = function (...args) {
+      window.draws++;
+      return draw.apply(this, args);
+    };
+  });
+  await openBench(page, id);
+  await page.waitForTimeout(3000);
+  const before = await page.evaluate(() => window.draws);
+  await page.waitForTimeout(2500);
+  assert.ok(before > 0);
+  assert.equal(await page.evaluate(() => window.draws), before);
   assert.deepEqual(faults, []);
 });
 
