@@ -7,10 +7,12 @@ import (
 	"fmt"
 	"os"
 	"os/signal"
+	"strings"
 	"syscall"
 
 	"github.com/alecthomas/kong"
 
+	"longgrain/internal/check/testlog"
 	"longgrain/internal/web"
 )
 
@@ -19,6 +21,7 @@ type commands struct {
 	Plan   planCommand   `cmd:"" help:"Work a piece out and write workbook, drawings, tables and data."`
 	Check  checkCommand  `cmd:"" help:"Say whether a piece holds. Exit 1 when something does not hold, 2 on bad input."`
 	Serve  serveCommand  `cmd:"" help:"Serve the workbench to a browser on this machine."`
+	Tests  testsCommand  `cmd:"" help:"Work out what the joints say that the shop broke."`
 	Schema schemaCommand `cmd:"" help:"Print the JSON Schema of a file format."`
 }
 
@@ -42,7 +45,7 @@ func main() {
 // run runs one command and returns the exit status.
 func run(ctx context.Context, args []string) int {
 	var cli commands
-	parser := kong.Must(&cli, kong.Name("longgrain"), kong.ShortUsageOnError(), kong.Vars{"address": web.DefaultAddress},
+	parser := kong.Must(&cli, kong.Name("longgrain"), kong.ShortUsageOnError(), kong.Vars{"address": web.DefaultAddress, "test_columns": strings.Join(testlog.Columns(), ", ")},
 		kong.Description("Works small solid-wood furniture out before the first cut: joints, strength, movement, timber, marking, glue-ups, finish and order of work."))
 	parsed, err := parser.Parse(args)
 	if err != nil {

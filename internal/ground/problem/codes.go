@@ -7,7 +7,7 @@ type Code string
 // a smallest input that triggers it.
 type Rule struct {
 	Code    Code
-	Reader  string // "piece" or "shop"
+	Reader  string // "piece", "shop" or "tests"
 	Rule    string
 	Example string
 }
@@ -16,6 +16,7 @@ type Rule struct {
 const (
 	TooLarge         Code = "too-large"          // the whole input is larger than the reader accepts
 	NotYAML          Code = "not-yaml"           // the text cannot be read as YAML
+	NotCSV           Code = "not-csv"            // a line that cannot be read as CSV
 	Empty            Code = "empty"              // there is no document
 	WrongKind        Code = "wrong-kind"         // a value is of another kind than expected
 	UnknownKey       Code = "unknown-key"        // a key that the format does not have
@@ -23,6 +24,7 @@ const (
 	MissingKey       Code = "missing-key"        // a key that must be there
 	BadVersion       Code = "bad-version"        // the version of the format is not one this program reads
 	BadLength        Code = "bad-length"         // a text that is not a length with a unit
+	BadForce         Code = "bad-force"          // a text that is not a force with a unit
 	OutOfRange       Code = "out-of-range"       // a value beyond what is possible
 	UnknownName      Code = "unknown-name"       // a word that is not one of those allowed
 	DuplicateName    Code = "duplicate-name"     // two things of one name
@@ -38,6 +40,7 @@ const (
 var Rules = []Rule{
 	{TooLarge, "piece", "A file is at most 1 MiB.", ""},
 	{NotYAML, "piece", "The file is YAML.", "longgrain: 1\nname: [unclosed\n"},
+	{NotCSV, "tests", "Each line is CSV: a cell that holds a quote stands in quotes.", "joint,species,load\ndowels,pi\"ne,950 N\n"},
 	{Empty, "piece", "The file has content.", "\n"},
 	{WrongKind, "piece", "Each value has the kind that the key asks for.", "longgrain: 1\nname: [a, b]\n"},
 	{UnknownKey, "piece", "Only known keys may be used.", "longgrain: 1\nnmae: Stool\n"},
@@ -45,6 +48,7 @@ var Rules = []Rule{
 	{MissingKey, "piece", "Required keys are there.", "longgrain: 1\n"},
 	{BadVersion, "piece", "The version is one that this program reads.", "longgrain: 99\nname: A\n"},
 	{BadLength, "piece", "A length is a number with a unit.", "longgrain: 1\nname: A\npattern: leg-and-apron-table\nsizes:\n  length: 900\n"},
+	{BadForce, "tests", "A load is a number with a unit of force.", "joint,species,load\ndowels,pine,950\n"},
 	{OutOfRange, "piece", "A size lies in the range of its pattern or of what can be made.", "longgrain: 1\nname: A\npattern: leg-and-apron-table\nsizes:\n  length: 40 m\n"},
 	{UnknownName, "piece", "Names of patterns, species, finishes and kinds are known ones.", "longgrain: 1\nname: A\npattern: leg-and-apron-tabel\n"},
 	{DuplicateName, "piece", "Every part has a name of its own.", "longgrain: 1\nname: A\nparts:\n  - {name: rail, length: 300 mm, width: 60 mm, thickness: 20 mm}\n  - {name: rail, length: 300 mm, width: 60 mm, thickness: 20 mm}\n"},

@@ -6,9 +6,12 @@ import (
 	"strings"
 )
 
-// MaxForce is the largest force that ParseForce accepts. Judgement: a hundred times what the strongest
-// furniture joint bears, so anything above is a slip of the pen.
-const MaxForce Newtons = 1e6
+// MinForce and MaxForce are the smallest and the largest force that ParseForce accepts. Judgement: no scale of
+// a shop shows less, and a hundred times what the strongest furniture joint bears is a slip of the pen.
+const (
+	MinForce Newtons = 1e-3
+	MaxForce Newtons = 1e6
+)
 
 // ForceError says why a text is not a force and how to mend it.
 type ForceError struct {
@@ -28,7 +31,7 @@ var forceUnits = map[string]Newtons{
 }
 
 // ParseForce reads a force with its unit, such as "950 N", "1.2 kN", "212 lbf" or "96 kgf". A bare
-// number is an error, and so is anything not above 0 or above MaxForce. The error is a *ForceError.
+// number is an error, and so is anything below MinForce or above MaxForce. The error is a *ForceError.
 func ParseForce(text string) (Newtons, error) {
 	const forms = "write for example 950 N, 1.2 kN, 212 lbf or 96 kgf"
 	fail := func(what, mend string) (Newtons, error) {
@@ -48,8 +51,8 @@ func ParseForce(text string) (Newtons, error) {
 		return fail("has the unknown unit "+name, forms)
 	}
 	force := Newtons(value) * factor
-	if !(force > 0 && force <= MaxForce) { // also refuses what is not a number
-		return fail("is not between 0 and 1000 kN", "check the number and its unit")
+	if !(force >= MinForce && force <= MaxForce) { // also refuses what is not a number
+		return fail("is not between 0.001 N and 1000 kN", "check the number and its unit")
 	}
 	return force, nil
 }
