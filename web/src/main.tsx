@@ -4,6 +4,7 @@ import "@fontsource-variable/atkinson-hyperlegible-next/index.css";
 import "./style/tokens.css";
 import "./style/base.css";
 import "./style/shelf.css";
+import "./style/chapters.css";
 import "./style/bench.css";
 import "./style/print.css";
 import { render } from "preact";
