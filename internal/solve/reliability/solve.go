@@ -1,0 +1,186 @@
+package reliability
+
+import (
+	"math"
+	"slices"
+	"sync"
+
+	"longgrain/internal/ground/stats"
+)
+
+// Options are how much is drawn. Zero values are replaced by those of the constants.
+type Options struct {
+	Trials     int    // draws of the strengths, rounded up to a multiple of Batches
+	Seed       uint64 // the same seed gives the same answer
+	Confidence float64
+}
+
+// The usual options. Batches is the number of independent Latin hypercubes that the bounds are taken from; twenty make Student's t
+// nearly normal and leave each hypercube many draws.
+const (
+	DefaultTrials     = 10000
+	DefaultConfidence = 0.95
+	Batches           = 20
+)
+
+func (o Options) filled() Options {
+	if o.Trials <= 0 {
+		o.Trials = DefaultTrials
+	}
+	o.Trials = (o.Trials + Batches - 1) / Batches * Batches
+	if o.Confidence <= 0 {
+		o.Confidence = DefaultConfidence
+	}
+	return o
+}
+
+// Result is the probability of failing in a life.
+type Result struct {
+	stats.Interval         // probability with its bounds
+	Trials         int     // draws made
+	Index          float64 // reliability index, -Φ⁻¹(probability)
+	Causes         []Cause // what fails first, likeliest first
+
+	loads  []stats.Spread
+	trials []first // by trial and load
+}
+
+// Cause is a component failing first under a kind of load, with the probability of that.
+type Cause struct {
+	Component, Load int
+	Probability     float64
+}
+
+// first is where the first component fails in one trial under one kind of load.
+type first struct {
+	at        float64 // multiplier; +Inf for never
+	gain      float64 // by how much that rises for each unit that all strengths are scaled by
+	component int32
+}
+
+// Solve works the probability out. It panics if the problem does not fit together. With no component that can fail the
+// probability is 0.
+func Solve(p Problem, o Options) Result {
+	p.check()
+	o = o.filled()
+	r := Result{Trials: o.Trials, loads: loadSpreads(p.Loads), trials: make([]first, o.Trials*len(p.Loads))}
+	size := o.Trials / Batches
+	var work sync.WaitGroup
+	for half := range 2 { // two goroutines: batches are independent, each writes its own part
+		work.Go(func() {
+			d := newDraw(&p)
+			for b := half; b < Batches; b += 2 {
+				d.batch(size, o.Seed+uint64(b)*0x632be59bd9b4e019, r.trials[b*size*len(p.Loads):(b+1)*size*len(p.Loads)])
+			}
+		})
+	}
+	work.Wait()
+	r.gather(&p, o)
+	return r
+}
+
+func loadSpreads(loads []Load) []stats.Spread {
+	out := make([]stats.Spread, len(loads))
+	for i, l := range loads {
+		out[i] = stats.SpreadOf(l.Law, l.Mean, l.COV)
+	}
+	return out
+}
+
+// gather turns the trials into the result.
+func (r *Result) gather(p *Problem, o Options) {
+	causes := make([]float64, len(p.Components)*len(p.Loads))
+	size := o.Trials / Batches
+	batches := make([]float64, Batches)
+	k := len(p.Loads)
+	for b := range batches {
+		for i := b * size; i < (b+1)*size; i++ {
+			batches[b] += r.fails(r.trials[i*k:(i+1)*k], 1, func(load int, component int32, share float64) {
+				causes[int(component)*k+load] += share / float64(o.Trials)
+			}) / float64(size)
+		}
+	}
+	r.Index = math.Inf(1)
+	if interval, ok := stats.LogInterval(batches, o.Confidence); ok {
+		r.Interval = interval
+		r.High = min(1, r.High)
+		r.Index = indexOf(interval.Estimate)
+	}
+	for i, v := range causes {
+		if v > 0 {
+			r.Causes = append(r.Causes, Cause{i / k, i % k, v})
+		}
+	}
+	slices.SortStableFunc(r.Causes, func(a, b Cause) int {
+		switch {
+		case a.Probability > b.Probability:
+			return -1
+		case a.Probability < b.Probability:
+			return 1
+		}
+		return 0
+	})
+}
+
+func indexOf(p float64) float64 {
+	if p >= 1 {
+		return math.Inf(-1)
+	}
+	return -stats.NormalQuantile(p)
+}
+
+// fails returns the probability that one of the loads goes beyond what the draw holds, with all strengths scaled. tell, if given, is
+// told the share of each kind of load in it.
+//
+//	p = 1 - Π (1 - P(X_k > x_k))
+func (r *Result) fails(draw []first, scale float64, tell func(load int, component int32, share float64)) float64 {
+	stays, sum := 0.0, 0.0
+	for k, f := range draw {
+		if math.IsInf(f.at, 1) {
+			continue
+		}
+		q := r.loads[k].Exceeds(max(0, f.at+(scale-1)*f.gain))
+		stays += math.Log1p(-min(q, 1-1e-16))
+		sum += q
+	}
+	p := -math.Expm1(stays)
+	if tell != nil && sum > 0 {
+		for k, f := range draw {
+			if !math.IsInf(f.at, 1) {
+				tell(k, f.component, p*r.loads[k].Exceeds(f.at)/sum)
+			}
+		}
+	}
+	return p
+}
+
+// The range in which Scale looks.
+const (
+	leastScale = 0.05
+	mostScale  = 50
+)
+
+// Scale returns the factor on all strengths that brings the probability of failing to the wanted one, with the draws that
+// were made; where another place would fail first with it, that change is left out. False where no factor between 0.05 and 50 does.
+func (r *Result) Scale(wanted float64) (float64, bool) {
+	k := len(r.loads)
+	at := func(scale float64) float64 {
+		sum := 0.0
+		for i := range r.Trials {
+			sum += r.fails(r.trials[i*k:(i+1)*k], scale, nil)
+		}
+		return sum / float64(r.Trials)
+	}
+	low, high := math.Log(leastScale), math.Log(mostScale)
+	if !(at(leastScale) > wanted) || !(at(mostScale) < wanted) {
+		return 0, false
+	}
+	for high-low > 1e-4 {
+		if middle := (low + high) / 2; at(math.Exp(middle)) > wanted {
+			low = middle
+		} else {
+			high = middle
+		}
+	}
+	return math.Exp((low + high) / 2), true
+}
