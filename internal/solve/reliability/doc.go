@@ -7,8 +7,9 @@
 //
 // Method: strengths are drawn in a Latin hypercube. For each draw the multiplier at which the first component fails is found
 // exactly, and the probability that the heaviest load goes beyond it comes from the distribution of the load, without drawing
-// it (conditional Monte Carlo). So every trial counts, however rare failure is. Confidence bounds come from independent
-// batches. Crude draws the loads too and counts, for checking.
+// it (conditional Monte Carlo). Where weak parts rather than heavy loads bring failure about, draws are made around the likeliest
+// ways to fail and weighed back (importance sampling). So every trial counts, however rare failure is. Confidence bounds come from
+// independent batches. Crude draws the loads too and counts, for checking.
 //
 // Not covered: loads of several kinds at once, wear by repeated load, a component that goes on carrying after it has failed.
 //

@@ -36,19 +36,30 @@ func newDraw(p *Problem) *draw {
 	return d
 }
 
-// batch fills in one Latin hypercube of n trials.
-func (d *draw) batch(n int, seed uint64, to []first) {
+// batch fills in one set of n trials: a Latin hypercube around each centre.
+func (d *draw) batch(n int, seed uint64, centres []centre, to []first, weights []float64) {
 	v, k := len(d.p.Variables), len(d.p.Loads)
-	if v == 0 {
-		for i := range n {
-			d.first(to[i*k : (i+1)*k])
+	i := 0
+	for c := range centres {
+		m := &centres[c]
+		if m.count == 0 {
+			continue
 		}
-		return
-	}
-	points := stats.LatinHypercube(n, v, seed)
-	for i := range n {
-		d.set(points[i*v : (i+1)*v])
-		d.first(to[i*k : (i+1)*k])
+		var points []float64
+		if v > 0 {
+			points = stats.LatinHypercube(m.count, v, seed+uint64(c)*0xd1342543de82ef95)
+		}
+		for range m.count {
+			z := points[:v]
+			points = points[v:]
+			for j, x := range m.at {
+				z[j] += x
+			}
+			weights[i] = weight(z, centres, n)
+			d.set(z)
+			d.first(to[i*k : (i+1)*k])
+			i++
+		}
 	}
 }
 

@@ -190,8 +190,9 @@ func TestScalingTheStrengthsBringsTheWantedProbability(t *testing.T) {
 				}
 			}
 		}
-		// 3 %: where another place fails first after scaling is left out.
-		near(t, "scaled", Solve(scaled, Options{Trials: 10000, Seed: 2}).Estimate, wanted, 0.03)
+		// Scale leaves out that another place may fail first, and the knee at 1: the strengths it finds are off by less than 1 %, which at
+		// 1e-5 is 5 % of the probability.
+		near(t, "scaled", Solve(scaled, Options{Trials: 10000, Seed: 2}).Estimate, wanted, 0.05)
 	}
 }
 
@@ -217,7 +218,7 @@ func TestWhatCannotFailDoesNot(t *testing.T) {
 	}
 	p = single(Variable{Law: stats.LognormalLaw, COV: 0.1}, Load{Law: stats.GumbelLaw, Mean: 1, COV: 0.2})
 	p.Components[0].States[0].Terms[0].Share = []float64{5, 5}
-	if r := Solve(p, Options{Trials: 100}); r.Estimate != 1 {
+	if r := Solve(p, Options{Trials: 100}); math.Abs(r.Estimate-1) > 1e-12 {
 		t.Errorf("broken by its own weight: %v", r.Estimate)
 	}
 }

@@ -42,7 +42,8 @@ type Result struct {
 	Causes         []Cause // what fails first, likeliest first
 
 	loads  []stats.Spread
-	trials []first // by trial and load
+	trials []first   // by trial and load
+	weight []float64 // by trial; their mean is 1
 }
 
 // Cause is a component failing first under a kind of load, with the probability of that.
@@ -63,14 +64,15 @@ type first struct {
 func Solve(p Problem, o Options) Result {
 	p.check()
 	o = o.filled()
-	r := Result{Trials: o.Trials, loads: loadSpreads(p.Loads), trials: make([]first, o.Trials*len(p.Loads))}
+	r := Result{Trials: o.Trials, loads: loadSpreads(p.Loads), trials: make([]first, o.Trials*len(p.Loads)), weight: make([]float64, o.Trials)}
 	size := o.Trials / Batches
+	centres := newDraw(&p).centres(r.loads, size)
 	var work sync.WaitGroup
 	for half := range 2 { // two goroutines: batches are independent, each writes its own part
 		work.Go(func() {
 			d := newDraw(&p)
 			for b := half; b < Batches; b += 2 {
-				d.batch(size, o.Seed+uint64(b)*0x632be59bd9b4e019, r.trials[b*size*len(p.Loads):(b+1)*size*len(p.Loads)])
+				d.batch(size, o.Seed+uint64(b)*0x632be59bd9b4e019, centres, r.trials[b*size*len(p.Loads):(b+1)*size*len(p.Loads)], r.weight[b*size:(b+1)*size])
 			}
 		})
 	}
@@ -95,16 +97,16 @@ func (r *Result) gather(p *Problem, o Options) {
 	k := len(p.Loads)
 	for b := range batches {
 		for i := b * size; i < (b+1)*size; i++ {
-			batches[b] += r.fails(r.trials[i*k:(i+1)*k], 1, func(load int, component int32, share float64) {
-				causes[int(component)*k+load] += share / float64(o.Trials)
+			w := r.weight[i]
+			batches[b] += w * r.fails(r.trials[i*k:(i+1)*k], 1, func(load int, component int32, share float64) {
+				causes[int(component)*k+load] += w * share / float64(o.Trials)
 			}) / float64(size)
 		}
 	}
 	r.Index = math.Inf(1)
 	if interval, ok := stats.LogInterval(batches, o.Confidence); ok {
-		r.Interval = interval
-		r.High = min(1, r.High)
-		r.Index = indexOf(interval.Estimate)
+		r.Interval = stats.Interval{Estimate: min(1, interval.Estimate), Low: min(1, interval.Low), High: min(1, interval.High)}
+		r.Index = indexOf(r.Estimate)
 	}
 	for i, v := range causes {
 		if v > 0 {
@@ -123,7 +125,7 @@ func (r *Result) gather(p *Problem, o Options) {
 }
 
 func indexOf(p float64) float64 {
-	if p >= 1 {
+	if p >= 1-1e-15 {
 		return math.Inf(-1)
 	}
 	return -stats.NormalQuantile(p)
@@ -167,7 +169,7 @@ func (r *Result) Scale(wanted float64) (float64, bool) {
 	at := func(scale float64) float64 {
 		sum := 0.0
 		for i := range r.Trials {
-			sum += r.fails(r.trials[i*k:(i+1)*k], scale, nil)
+			sum += r.weight[i] * r.fails(r.trials[i*k:(i+1)*k], scale, nil)
 		}
 		return sum / float64(r.Trials)
 	}
