@@ -90,6 +90,14 @@ func (s Spread) At(z float64) float64 {
 	return s.a - s.b*math.Log(-logNormalCDF(z)) // Gumbel
 }
 
+// LogAt returns the natural logarithm of At, of values below least that of least. It is cheap for the lognormal law.
+func (s Spread) LogAt(z, least float64) float64 {
+	if s.law == LognormalLaw {
+		return max(s.a+s.b*z, math.Log(least))
+	}
+	return math.Log(max(s.At(z), least))
+}
+
 // logNormalCDF returns ln Φ(z), exact in the upper tail too.
 func logNormalCDF(z float64) float64 { return math.Log1p(-NormalCDF(-z)) }
 

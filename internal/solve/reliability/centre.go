@@ -8,8 +8,8 @@ import (
 	"longgrain/internal/ground/stats"
 )
 
-// centre is a place in the space of the independent normal numbers from which one component under one kind of load is likeliest
-// to fail. Only directions that the component depends on differ from 0.
+// centre is a place in the space of the independent normal numbers around which draws are made: the likeliest way for one component to fail
+// under one kind of load.
 type centre struct {
 	at       []float64
 	half     float64 // |at|²/2
@@ -25,7 +25,7 @@ const (
 	mostCentres = 32
 )
 
-// centres finds where to draw, the plain centre first.
+// centres returns where to draw, the plain centre first.
 //
 // Idea: for each component and load the mode of P(load beyond the crossing | z) φ(z), where draws tell most. Draws around all modes
 // are weighed by φ(z) over the density of the whole mixture, which keeps the mean right whatever the centres are.
@@ -33,73 +33,68 @@ const (
 // Reference: mixture importance sampling with a defensive part, Hesterberg 1995, doi 10.1080/00401706.1995.10484303; Owen and Zhou 2000,
 // doi 10.1080/01621459.2000.10473909.
 func (d *draw) centres(loads []stats.Spread, perBatch int) []centre {
-	n := len(d.p.Variables)
-	out := []centre{{at: make([]float64, n)}}
-	var found []centre
-	for c := range d.p.Components {
-		for k := range loads {
-			if m, ok := d.mode(c, k, loads[k]); ok {
-				found = append(found, m)
-			}
+	out := []centre{plain(len(d.p.Variables), perBatch)}
+	ideas := d.roughly(loads)
+	slices.SortStableFunc(ideas, func(a, b rough) int { return cmp.Compare(b.estimate, a.estimate) })
+	for _, r := range ideas {
+		if len(out) <= mostCentres && r.estimate > ideas[0].estimate+math.Log(leastShare) {
+			out = append(out, d.climb(r, loads[r.load]))
 		}
 	}
-	slices.SortStableFunc(found, func(a, b centre) int { return cmp.Compare(b.estimate, a.estimate) })
-	for _, m := range found {
-		if len(out) <= mostCentres && m.estimate > found[0].estimate+math.Log(leastShare) {
-			out = append(out, m)
-		}
-	}
-	out[0].count = perBatch
 	if len(out) == 1 {
 		return out
 	}
-	sum := 0.0
+	best, sum := math.Inf(-1), 0.0
 	for _, m := range out[1:] {
-		sum += math.Exp(m.estimate - found[0].estimate)
+		best = max(best, m.estimate)
+	}
+	for _, m := range out[1:] {
+		sum += math.Exp(m.estimate - best)
 	}
 	for i := range out[1:] {
 		m := &out[i+1]
-		m.count = int((1 - plainShare) * float64(perBatch) * math.Exp(m.estimate-found[0].estimate) / sum)
+		m.count = int((1 - plainShare) * float64(perBatch) * math.Exp(m.estimate-best) / sum)
 		out[0].count -= m.count
 	}
 	return out
 }
 
-// Limits of the search for a mode: enough for the smooth functions met, and harmless if not reached.
+// plain is the centre of draws that aim at nothing.
+func plain(variables, count int) centre { return centre{at: make([]float64, variables), count: count} }
+
+// Limits of the climb: enough for the smooth functions met, and harmless if not reached.
 const (
-	modeSteps = 12
-	modeStep  = 1e-3
-	modeDone  = 0.02
+	climbSteps = 8
+	climbStep  = 1e-3
+	climbDone  = 0.05
 )
 
-// mode climbs to the place where a component is likeliest to fail under a load: z = grad ln P(z), walked to with halved steps.
-func (d *draw) mode(component, load int, spread stats.Spread) (centre, bool) {
-	on := d.dependsOn(component, load)
-	n := len(d.p.Variables)
-	z := make([]float64, n)
+// climb walks from a first idea to the place where a component is likeliest to fail: z = grad ln P(z), with halved steps. Without shifts the
+// idea is good enough as it stands.
+func (d *draw) climb(r rough, spread stats.Spread) centre {
+	on := d.dependsOn(r.component, r.load)
+	z := r.at
 	height := func() float64 {
 		d.set(z)
-		x := d.crossingOf(component, load)
-		if math.IsInf(x, 1) {
-			return math.Inf(-1)
-		}
-		return math.Log(spread.Exceeds(max(0, x)))
+		return math.Log(spread.Exceeds(max(0, d.crossingOf(r.component, r.load, d.strength(r.component)))))
 	}
-	now := height()
-	if math.IsInf(now, -1) || len(on) == 0 {
-		return centre{}, false
+	now, size := height(), 0.0
+	for _, v := range z {
+		size += v * v / 2
 	}
-	size := 0.0
+	if on == nil || math.IsInf(now, -1) {
+		return centre{at: z, half: size, estimate: r.estimate}
+	}
 	gradient, before := make([]float64, len(on)), make([]float64, len(on))
-	for range modeSteps {
+	for range climbSteps {
 		for i, v := range on {
 			before[i] = z[v]
-			z[v] += modeStep
-			gradient[i] = (height() - now) / modeStep
+			z[v] += climbStep
+			gradient[i] = (height() - now) / climbStep
 			z[v] = before[i]
 		}
 		moved := 0.0
-		for step := 1.0; step > 0.05; step /= 2 {
+		for step := 1.0; step > 0.1; step /= 2 {
 			next := 0.0
 			for i, v := range on {
 				z[v] = before[i] + step*(gradient[i]-before[i])
@@ -118,43 +113,43 @@ func (d *draw) mode(component, load int, spread stats.Spread) (centre, bool) {
 				z[v] = before[i]
 			}
 		}
-		if moved < modeDone {
+		if moved < climbDone {
 			break
 		}
 	}
-	return centre{at: z, half: size, estimate: now - size}, true
+	return centre{at: z, half: size, estimate: now - size}
 }
 
-// dependsOn returns the directions of the independent normal numbers that a component under a load depends on, in order.
+// dependsOn returns the independent normal numbers that a component under a load depends on, in order; nil where no term shifts.
 func (d *draw) dependsOn(component, load int) []int {
 	used := make([]bool, len(d.p.Variables))
 	c := &d.p.Components[component]
-	loaded := false
+	shifts := false
 	for _, s := range c.States {
 		if s.Load != load {
 			continue
 		}
-		loaded = true
 		for _, t := range s.Terms {
 			for _, shift := range t.Shifts {
-				used[shift.Variable] = true
+				used[shift.Variable], shifts = true, true
 			}
 		}
 	}
-	if !loaded {
+	if !shifts {
 		return nil
 	}
 	for _, v := range c.Strength {
 		used[v] = true
 	}
 	for _, b := range d.p.Blocks { // a variable of a block depends on the numbers before it
-		for i := len(b.Variables) - 1; i >= 0; i-- {
-			if used[b.Variables[i]] {
-				for _, v := range b.Variables[:i] {
-					used[v] = true
-				}
-				break
+		last := -1
+		for i, v := range b.Variables {
+			if used[v] {
+				last = i
 			}
+		}
+		for _, v := range b.Variables[:last+1] {
+			used[v] = true
 		}
 	}
 	var on []int
@@ -166,19 +161,6 @@ func (d *draw) dependsOn(component, load int) []int {
 	return on
 }
 
-// crossingOf returns where a component fails under a load, for the values that are set.
-func (d *draw) crossingOf(component, load int) float64 {
-	least, strength := math.Inf(1), d.strength(component)
-	states := d.p.Components[component].States
-	for s := range states {
-		if states[s].Load == load {
-			x, _ := states[s].crossing(strength, d.logs, d.scratch)
-			least = min(least, x)
-		}
-	}
-	return least
-}
-
 // weight returns what a draw counts: its density without centres over that of the mixture.
 //
 //	w = 1/Σ share_c exp(z·c - |c|²/2)
@@ -186,13 +168,16 @@ func weight(z []float64, centres []centre, perBatch int) float64 {
 	sum := 0.0
 	for i := range centres {
 		c := &centres[i]
-		if c.count > 0 {
-			dot := -c.half
+		if c.count == 0 {
+			continue
+		}
+		dot := -c.half
+		if c.half > 0 {
 			for k, v := range c.at {
 				dot += v * z[k]
 			}
-			sum += float64(c.count) * math.Exp(dot)
 		}
+		sum += float64(c.count) * math.Exp(dot)
 	}
 	return float64(perBatch) / sum
 }

@@ -11,17 +11,15 @@ import (
 type draw struct {
 	p       *Problem
 	spreads []stats.Spread
-	value   []float64 // of the variables
-	logs    []float64
+	logs    []float64 // of the variables
 	normal  []float64 // of the variables, correlated
 	scratch []float64
 }
 
 func newDraw(p *Problem) *draw {
 	n := len(p.Variables)
-	d := &draw{p: p, spreads: make([]stats.Spread, n), value: make([]float64, n), logs: make([]float64, n), normal: make([]float64, n)}
+	d := &draw{p: p, spreads: make([]stats.Spread, n), logs: make([]float64, n), normal: make([]float64, n)}
 	for i, v := range p.Variables {
-		d.value[i] = 1
 		if v.COV > 0 {
 			d.spreads[i] = stats.SpreadOf(v.Law, 1, v.COV)
 		}
@@ -80,8 +78,7 @@ func (d *draw) set(z []float64) {
 	}
 	for i, v := range d.p.Variables {
 		if v.COV > 0 {
-			d.value[i] = max(leastValue, d.spreads[i].At(d.normal[i]))
-			d.logs[i] = math.Log(d.value[i])
+			d.logs[i] = d.spreads[i].LogAt(d.normal[i], leastValue)
 		}
 	}
 }
@@ -92,8 +89,11 @@ func (d *draw) first(to []first) {
 		to[k] = first{at: math.Inf(1)}
 	}
 	for c := range d.p.Components {
-		strength := d.strength(c)
 		states := d.p.Components[c].States
+		if len(states) == 0 {
+			continue
+		}
+		strength := d.strength(c)
 		for s := range states {
 			x, growth := states[s].crossing(strength, d.logs, d.scratch)
 			f := &to[states[s].Load]
@@ -108,11 +108,11 @@ func (d *draw) first(to []first) {
 }
 
 func (d *draw) strength(component int) float64 {
-	r := 1.0
+	r := 0.0
 	for _, v := range d.p.Components[component].Strength {
-		r *= d.value[v]
+		r += d.logs[v]
 	}
-	return r
+	return math.Exp(r)
 }
 
 // Crude draws strengths and loads freely and counts failures: slow where failure is rare, but without any idea that could be

@@ -13,6 +13,7 @@ type Options struct {
 	Trials     int    // draws of the strengths, rounded up to a multiple of Batches
 	Seed       uint64 // the same seed gives the same answer
 	Confidence float64
+	Free       bool // draw without aiming at the likeliest ways to fail, for checking
 }
 
 // The usual options. Batches is the number of independent Latin hypercubes that the bounds are taken from; twenty make Student's t
@@ -64,9 +65,14 @@ type first struct {
 func Solve(p Problem, o Options) Result {
 	p.check()
 	o = o.filled()
-	r := Result{Trials: o.Trials, loads: loadSpreads(p.Loads), trials: make([]first, o.Trials*len(p.Loads)), weight: make([]float64, o.Trials)}
+	loads := loadSpreads(p.Loads)
 	size := o.Trials / Batches
-	centres := newDraw(&p).centres(r.loads, size)
+	centres := []centre{plain(len(p.Variables), size)}
+	if !o.Free {
+		p = p.trimmed(newDraw(&p).roughly(loads))
+		centres = newDraw(&p).centres(loads, size)
+	}
+	r := Result{Trials: o.Trials, loads: loads, trials: make([]first, o.Trials*len(p.Loads)), weight: make([]float64, o.Trials)}
 	var work sync.WaitGroup
 	for half := range 2 { // two goroutines: batches are independent, each writes its own part
 		work.Go(func() {
