@@ -10,6 +10,7 @@
 package chance
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 
@@ -43,13 +44,14 @@ type Options struct {
 	// Stiff also lets the stiffness of parts and joints scatter, which moves load from one to another. The frame is solved again for
 	// each part and joint.
 	Stiff bool
-	// Free draws without aiming at what is likely to fail, for checking.
-	Free bool
+	// For checking: Free draws without aiming at what is likely to fail, Every keeps all load cases, Seed starts other draws.
+	Free, Every bool
+	Seed        uint64
 }
 
 // QuickTrials is the number of draws while a plan is being changed: the bounds are then some tenths of the answer, which is far less than
 // what the assumptions leave open.
-const QuickTrials = 400
+const QuickTrials = 500
 
 // FullTrials is the number of draws where the answer was asked for.
 const FullTrials = 10000
@@ -113,7 +115,7 @@ func Of(in Input, o Options) Answer {
 	if a.Wanted <= 0 {
 		a.Wanted = wantedFor(in.Assembly.Use)
 	}
-	m := newModel(in, frame, o.Stiff)
+	m := newModel(in, frame, o)
 	a.Species = m.estimate(nil, in.Lowest, a.Wanted, o)
 	if len(in.Own) > 0 {
 		own := m.estimate(in.Own, in.Lowest, a.Wanted, o)
@@ -145,7 +147,7 @@ func wantedFor(use string) float64 {
 }
 
 func (m *model) estimate(own map[joint.Kind]Own, lowest joint.Reserve, wanted float64, o Options) Estimate {
-	r := reliability.Solve(m.problem(own), reliability.Options{Trials: o.Trials, Seed: seed, Free: o.Free})
+	r := reliability.Solve(m.problem(own), reliability.Options{Trials: o.Trials, Seed: cmp.Or(o.Seed, seed), Free: o.Free})
 	e := Estimate{Probability: figures(r.Estimate), Low: figures(r.Low), High: figures(r.High), Index: math.Round(min(r.Index, 99)*100) / 100}
 	if scale, ok := r.Scale(wanted); ok && !math.IsInf(float64(lowest), 0) {
 		e.Reserve = math.Round(float64(lowest)*scale*100) / 100

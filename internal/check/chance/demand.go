@@ -14,7 +14,7 @@ import (
 type pick struct {
 	load    int // index of the action
 	of      int // index of the case
-	member  string
+	member  int // index in the frame
 	end     int // 0 or 1 for what stands on the very end of the member; -1: within it, at x
 	x       float64
 	sliding bool       // of a joint: sheared and twisted, not opened
@@ -32,7 +32,7 @@ const (
 const stations = 3
 
 // pick finds the cases and places that can break a component.
-func (m *model) pick(c *component, s solved) {
+func (m *model) pick(c *component, s solved, every bool) {
 	type found struct {
 		pick
 		use float64
@@ -67,21 +67,22 @@ func (m *model) pick(c *component, s solved) {
 			}
 			for _, sliding := range []bool{false, true} {
 				var best found
-				try(&best, pick{member: e.Member, end: end, sliding: sliding})
+				try(&best, pick{member: m.members[e.Member], end: end, sliding: sliding})
 				all = append(all, best)
 			}
 			continue
 		}
 		var best found
 		for _, name := range m.frame.Parts[c.part].Members {
-			member := r.Member(name)
-			try(&best, pick{member: name, end: 0})
-			try(&best, pick{member: name, end: 1})
+			at := m.members[name]
+			member := &r.Members[at]
+			try(&best, pick{member: at, end: 0})
+			try(&best, pick{member: at, end: 1})
 			for i := range stations {
-				try(&best, pick{member: name, end: -1, x: member.Length * float64(i+1) / (stations + 1)})
+				try(&best, pick{member: at, end: -1, x: member.Length * float64(i+1) / (stations + 1)})
 			}
 			for _, x := range member.LoadPlaces() {
-				try(&best, pick{member: name, end: -1, x: x})
+				try(&best, pick{member: at, end: -1, x: x})
 			}
 		}
 		all = append(all, best)
@@ -95,7 +96,7 @@ func (m *model) pick(c *component, s solved) {
 		if _, known := hardest[f.load]; !known {
 			hardest[f.load] = f.use
 		}
-		if f.use >= keptShare*hardest[f.load] && kept[f.load] < keptMost {
+		if every || f.use >= keptShare*hardest[f.load] && kept[f.load] < keptMost {
 			kept[f.load]++
 			c.picks = append(c.picks, f.pick)
 		}
@@ -103,7 +104,7 @@ func (m *model) pick(c *component, s solved) {
 }
 
 func (m *model) forceAt(r *spaceframe.CaseResult, p pick) spaceframe.Vec6 {
-	member := r.Member(p.member)
+	member := &r.Members[p.member]
 	if p.end >= 0 {
 		return member.EndForce[p.end]
 	}

@@ -16,6 +16,7 @@ type model struct {
 	in         Input
 	frame      structure.Frame
 	actions    []string // kinds of load, by index
+	members    map[string]int
 	components []component
 	stiff      []stiffness
 }
@@ -30,8 +31,11 @@ type component struct {
 	states     []reliability.State // demand over the book's mean strength
 }
 
-func newModel(in Input, frame structure.Frame, stiff bool) *model {
-	m := &model{in: in, frame: frame}
+func newModel(in Input, frame structure.Frame, o Options) *model {
+	m := &model{in: in, frame: frame, members: map[string]int{}}
+	for i, b := range frame.Model.Members {
+		m.members[b.Name] = i
+	}
 	for _, c := range in.Answer.Cases {
 		if !slices.Contains(m.actions, c.Action) {
 			m.actions = append(m.actions, c.Action)
@@ -52,7 +56,7 @@ func newModel(in Input, frame structure.Frame, stiff bool) *model {
 		a, b := in.Assembly.Parts[c.A.Part], in.Assembly.Parts[c.B.Part]
 		m.components = append(m.components, component{told: "joint of " + partWord(a.Role, a.Name) + " to " + partWord(b.Role, b.Name), part: -1, connection: k})
 	}
-	m.load(stiff)
+	m.load(o)
 	return m
 }
 
@@ -178,22 +182,32 @@ func scaled(states []reliability.State, k float64) []reliability.State {
 }
 
 // load solves the frame under its own weight and under each case, and picks for each component the cases that can break it.
-func (m *model) load(stiff bool) {
+func (m *model) load(o Options) {
 	system, findings := spaceframe.Prepare(m.frame.Model, spaceframe.Options{})
 	if len(findings) > 0 {
 		return
 	}
-	s := m.solve(system, nil)
-	for i := range m.components {
-		m.pick(&m.components[i], s)
+	r := system.Solve([]spaceframe.Case{m.frame.Weight})
+	if len(r.Cases) == 0 || r.Cases[0].Status != spaceframe.Solved {
+		return
 	}
+	s := solved{weight: &r.Cases[0], at: make([]*spaceframe.CaseResult, len(m.frame.Cases))}
+	for k := range m.frame.Results {
+		if m.frame.Results[k].Status == spaceframe.Solved {
+			s.at[k] = &m.frame.Results[k]
+		}
+	}
+	for i := range m.components {
+		m.pick(&m.components[i], s, o.Every)
+	}
+	m.goBeyond(system, &s, m.pickedCases())
 	for i := range m.components {
 		c := &m.components[i]
 		for _, p := range c.picks {
 			c.states = append(c.states, m.state(c, p, s))
 		}
 	}
-	if stiff {
+	if o.Stiff {
 		m.shiftStiffness(system, s)
 	}
 }
@@ -208,10 +222,9 @@ type solved struct {
 // beyond is the multiplier at which a case is solved again where feet have lifted: from there on fewer feet carry, and demand grows faster.
 const beyond = 1.5
 
-// solve solves the cases given, or takes what structure has solved where none are given.
+// solve solves some of the cases.
 func (m *model) solve(system *spaceframe.System, only []int) solved {
-	n := len(m.frame.Cases)
-	s := solved{at: make([]*spaceframe.CaseResult, n), beyond: make([]*spaceframe.CaseResult, n)}
+	s := solved{at: make([]*spaceframe.CaseResult, len(m.frame.Cases))}
 	cases := []spaceframe.Case{m.frame.Weight}
 	for _, k := range only {
 		cases = append(cases, m.frame.Cases[k])
@@ -221,35 +234,35 @@ func (m *model) solve(system *spaceframe.System, only []int) solved {
 		return s
 	}
 	s.weight = &r.Cases[0]
-	if only == nil {
-		for k := range m.frame.Results {
-			if m.frame.Results[k].Status == spaceframe.Solved {
-				s.at[k] = &m.frame.Results[k]
-			}
-		}
-	}
 	for i, k := range only {
 		if r.Cases[i+1].Status == spaceframe.Solved {
 			s.at[k] = &r.Cases[i+1]
 		}
 	}
-	var lifted []int
-	cases = cases[:0]
-	for k, c := range s.at {
-		if c != nil && len(c.Lifted) > 0 {
-			lifted = append(lifted, k)
-			cases = append(cases, m.times(k, beyond))
-		}
-	}
-	if len(cases) > 0 {
-		r = system.Solve(cases)
-		for i, k := range lifted {
-			if r.Cases[i].Status == spaceframe.Solved {
-				s.beyond[k] = &r.Cases[i]
-			}
-		}
-	}
+	m.goBeyond(system, &s, only)
 	return s
+}
+
+// goBeyond solves those of the cases in which feet have lifted again at the multiplier beyond. A case that tips over there keeps growing as it
+// did before, the safe side.
+func (m *model) goBeyond(system *spaceframe.System, s *solved, only []int) {
+	s.beyond = make([]*spaceframe.CaseResult, len(m.frame.Cases))
+	var lifted []int
+	var cases []spaceframe.Case
+	for _, k := range only {
+		if c := s.at[k]; c != nil && len(c.Lifted) > 0 {
+			lifted, cases = append(lifted, k), append(cases, m.times(k, beyond))
+		}
+	}
+	if len(cases) == 0 {
+		return
+	}
+	r := system.Solve(cases)
+	for i, k := range lifted {
+		if r.Cases[i].Status == spaceframe.Solved {
+			s.beyond[k] = &r.Cases[i]
+		}
+	}
 }
 
 // times returns a case with all but the piece's own weight raised by a factor. Every case begins with the loads of that weight.

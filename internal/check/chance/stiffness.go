@@ -25,7 +25,6 @@ const leastShift = 0.002
 // shiftStiffness solves the picked cases again with each part and each joint stiffer in turn.
 func (m *model) shiftStiffness(system *spaceframe.System, base solved) {
 	only := m.pickedCases()
-	base = m.solve(system, only)
 	m.stiff = []stiffness{}
 	for i, part := range m.frame.Parts {
 		if len(part.Members) == 0 {
@@ -33,7 +32,7 @@ func (m *model) shiftStiffness(system *spaceframe.System, base solved) {
 		}
 		s := system.Clone()
 		for _, name := range part.Members {
-			k := s.MemberIndex(name)
+			k := m.members[name]
 			material := m.frame.Model.Members[k].Material
 			material.E *= math.Exp(step)
 			material.G *= math.Exp(step)
@@ -46,17 +45,23 @@ func (m *model) shiftStiffness(system *spaceframe.System, base solved) {
 			continue
 		}
 		s := system.Clone()
-		i := s.MemberIndex(e.Member)
-		end, springs := spaceframe.EndI, m.frame.Model.Members[i].SpringsI
-		if e.High {
-			end, springs = spaceframe.EndJ, m.frame.Model.Members[i].SpringsJ
-		}
-		for d := spaceframe.UX; d <= spaceframe.RZ; d++ {
-			if spring, given := springs[d]; given && spring > 0 && !math.IsInf(spring, 1) {
-				s.SetEndSpring(i, end, d, spring*math.Exp(step))
-			}
-		}
+		m.soften(s, k, step)
 		m.stiff = append(m.stiff, stiffness{-1, k, m.gains(base, m.solve(s, only))})
+	}
+}
+
+// soften multiplies the springs of a joint by e to a power.
+func (m *model) soften(s *spaceframe.System, connection int, power float64) {
+	e := m.frame.Ends[connection]
+	i := m.members[e.Member]
+	end, springs := spaceframe.EndI, m.frame.Model.Members[i].SpringsI
+	if e.High {
+		end, springs = spaceframe.EndJ, m.frame.Model.Members[i].SpringsJ
+	}
+	for d := spaceframe.UX; d <= spaceframe.RZ; d++ {
+		if spring, given := springs[d]; given && spring > 0 && !math.IsInf(spring, 1) {
+			s.SetEndSpring(i, end, d, spring*math.Exp(power))
+		}
 	}
 }
 

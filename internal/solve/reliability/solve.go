@@ -16,12 +16,12 @@ type Options struct {
 	Free       bool // draw without aiming at the likeliest ways to fail, for checking
 }
 
-// The usual options. Batches is the number of independent Latin hypercubes that the bounds are taken from; twenty make Student's t
+// The usual options. Batches is the number of independent Latin hypercubes that the bounds are taken from; ten make Student's t
 // nearly normal and leave each hypercube many draws.
 const (
 	DefaultTrials     = 10000
 	DefaultConfidence = 0.95
-	Batches           = 20
+	Batches           = 10
 )
 
 func (o Options) filled() Options {
@@ -166,6 +166,7 @@ func (r *Result) fails(draw []first, scale float64, tell func(load int, componen
 const (
 	leastScale = 0.05
 	mostScale  = 50
+	scaleDone  = 1e-3 // of its logarithm
 )
 
 // Scale returns the factor on all strengths that brings the probability of failing to the wanted one, with the draws that
@@ -183,7 +184,7 @@ func (r *Result) Scale(wanted float64) (float64, bool) {
 	if !(at(leastScale) > wanted) || !(at(mostScale) < wanted) {
 		return 0, false
 	}
-	for high-low > 1e-4 {
+	for high-low > scaleDone {
 		if middle := (low + high) / 2; at(math.Exp(middle)) > wanted {
 			low = middle
 		} else {
