@@ -10,6 +10,7 @@ import (
 	"context"
 	"sync"
 
+	"longgrain/internal/check/chance"
 	"longgrain/internal/check/fit"
 	"longgrain/internal/check/structure"
 	"longgrain/internal/design/assembly"
@@ -47,6 +48,7 @@ type Plan struct {
 	Assembly   assembly.Assembly `json:"assembly"`
 	Joints     []JointGroup      `json:"joints"`
 	Structure  structure.Answer  `json:"structure"`
+	Chance     chance.Answer     `json:"chance"`
 	Year       Year              `json:"year"`
 	Fastenings []joint.Fastening `json:"fastenings"`
 	Fit        []fit.Finding     `json:"fit"`
@@ -151,6 +153,7 @@ func Make(ctx context.Context, in Input) (Plan, problem.List) {
 	checks.Go(func() {
 		p.Structure = structure.Analyse(bare, p.jointList(), p.Wanted, moisture(in.Shop))
 		p.verify()
+		p.Chance = p.ChanceOf(chance.Options{})
 		p.Fit = fit.Check(p.Assembly)
 		p.Markout = markout.Make(p.Assembly, markout.Options{Smallest: in.Shop.SmallestMark})
 	})

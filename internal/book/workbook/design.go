@@ -73,6 +73,7 @@ func (b *book) holds() {
 	for _, c := range firstOf(checks, 3) {
 		b.working(c.Working)
 	}
+	b.chance()
 	b.Add(document.Box{Kind: document.Caution, Title: "What was not checked", Text: []document.Text{
 		document.Words("Falls and jumps, bending of a top across its grain, loose or badly glued joints, damp, and damage by use. Children climb: watch them, and take a piece out of use when a joint works loose.")}})
 }

@@ -164,9 +164,10 @@ func (r *Result) fails(draw []first, scale float64, tell func(load int, componen
 
 // The range in which Scale looks.
 const (
-	leastScale = 0.05
-	mostScale  = 50
-	scaleDone  = 1e-3 // of its logarithm
+	leastScale  = 0.05
+	mostScale   = 50
+	scaleDone   = 1e-3 // of its logarithm, as the next too
+	scaleStride = 0.5
 )
 
 // Scale returns the factor on all strengths that brings the probability of failing to the wanted one, with the draws that
@@ -180,16 +181,51 @@ func (r *Result) Scale(wanted float64) (float64, bool) {
 		}
 		return sum / float64(r.Trials)
 	}
-	low, high := math.Log(leastScale), math.Log(mostScale)
-	if !(at(leastScale) > wanted) || !(at(mostScale) < wanted) {
+	if !(wanted > 0 && wanted < 1) || r.Trials == 0 {
 		return 0, false
 	}
-	for high-low > scaleDone {
-		if middle := (low + high) / 2; at(math.Exp(middle)) > wanted {
-			low = middle
+	// Regula falsi on ln P against ln scale, which is nearly straight; an end that stays is drawn in (Illinois).
+	miss := func(x float64) float64 {
+		return math.Log(max(at(math.Exp(x)), math.SmallestNonzeroFloat64)) - math.Log(wanted)
+	}
+	low, high := 0.0, 0.0
+	fl := miss(0)
+	fh := fl
+	for fh > 0 && high < math.Log(mostScale) {
+		low, fl = high, fh
+		high += scaleStride
+		fh = miss(high)
+	}
+	for fl < 0 && low > math.Log(leastScale) {
+		high, fh = low, fl
+		low -= scaleStride
+		fl = miss(low)
+	}
+	if fl < 0 || fh > 0 {
+		return 0, false
+	}
+	x, side := low, 0
+	for range 40 {
+		if fl == fh {
+			break
+		}
+		before := x
+		x = (low*fh - high*fl) / (fh - fl)
+		f := miss(x)
+		if math.Abs(x-before) < scaleDone {
+			break
+		}
+		if f > 0 {
+			if low, fl = x, f; side > 0 {
+				fh /= 2
+			}
+			side = 1
 		} else {
-			high = middle
+			if high, fh = x, f; side < 0 {
+				fl /= 2
+			}
+			side = -1
 		}
 	}
-	return math.Exp((low + high) / 2), true
+	return math.Exp(x), true
 }
