@@ -9,7 +9,7 @@ import (
 
 // ChanceOf works out how likely the piece is to fail in its life. A plan holds the quick answer; this gives the full one, or one for
 // another accepted chance.
-func (p *Plan) ChanceOf(o chance.Options) chance.Answer {
+func (p *Plan) ChanceOf(o chance.Options) chance.Chance {
 	return chance.Of(chance.Input{Assembly: p.Assembly, Answer: p.Structure, Joints: p.jointList(), Lowest: p.lowestReserve()}, o)
 }
 

@@ -48,7 +48,7 @@ type Plan struct {
 	Assembly   assembly.Assembly `json:"assembly"`
 	Joints     []JointGroup      `json:"joints"`
 	Structure  structure.Answer  `json:"structure"`
-	Chance     chance.Answer     `json:"chance"`
+	Chance     chance.Chance     `json:"chance"`
 	Year       Year              `json:"year"`
 	Fastenings []joint.Fastening `json:"fastenings"`
 	Fit        []fit.Finding     `json:"fit"`

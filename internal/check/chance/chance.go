@@ -76,8 +76,8 @@ type Cause struct {
 	Share float64 `json:"share"` // of all failures
 }
 
-// Answer is the chance that a piece fails.
-type Answer struct {
+// Chance is how likely a piece is to fail.
+type Chance struct {
 	Known  bool    `json:"known"` // false when the frame has no answer
 	Trials int     `json:"trials"`
 	Wanted float64 `json:"wanted"` // probability that is accepted
@@ -91,7 +91,7 @@ type Answer struct {
 }
 
 // Best returns the estimate that knows most.
-func (a Answer) Best() Estimate {
+func (a Chance) Best() Estimate {
 	if a.Own != nil {
 		return *a.Own
 	}
@@ -99,11 +99,11 @@ func (a Answer) Best() Estimate {
 }
 
 // Good tells whether the chance is no more than is accepted.
-func (a Answer) Good() bool { return a.Best().Probability <= a.Wanted }
+func (a Chance) Good() bool { return a.Best().Probability <= a.Wanted }
 
 // Of returns the chance that a piece fails in its life.
-func Of(in Input, o Options) Answer {
-	var a Answer
+func Of(in Input, o Options) Chance {
+	a := Chance{Species: Estimate{Causes: []Cause{}}, Assumptions: []string{}, Working: working.Working{}}
 	frame, ok := in.Answer.Frame()
 	if !ok {
 		return a
@@ -148,7 +148,7 @@ func wantedFor(use string) float64 {
 
 func (m *model) estimate(own map[joint.Kind]Own, lowest joint.Reserve, wanted float64, o Options) Estimate {
 	r := reliability.Solve(m.problem(own), reliability.Options{Trials: o.Trials, Seed: cmp.Or(o.Seed, seed), Free: o.Free})
-	e := Estimate{Probability: figures(r.Estimate), Low: figures(r.Low), High: figures(r.High), Index: math.Round(min(r.Index, 99)*100) / 100}
+	e := Estimate{Probability: figures(r.Estimate), Low: figures(r.Low), High: figures(r.High), Index: math.Round(min(r.Index, 99)*100) / 100, Causes: []Cause{}}
 	if scale, ok := r.Scale(wanted); ok && !math.IsInf(float64(lowest), 0) {
 		e.Reserve = math.Round(float64(lowest)*scale*100) / 100
 	}

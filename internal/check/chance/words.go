@@ -39,7 +39,7 @@ func thousands(x float64) string {
 }
 
 // sentence says the answer.
-func (a Answer) sentence(use string) string {
+func (a Chance) sentence(use string) string {
 	e := a.Best()
 	made := "pieces like this"
 	var b strings.Builder
@@ -79,14 +79,14 @@ func assumptions(stiff bool) []string {
 }
 
 // working shows how the answer came about.
-func (m *model) working(a Answer) working.Working {
+func (m *model) working(a Chance) working.Working {
 	e := a.Best()
 	load := scatter["load"]
 	out := working.Working{
 		{Title: "Heaviest load of a life over the load of the table", Formula: "X Gumbel, P(X > 1) = 5 %",
 			Inputs: []working.Value{{Symbol: "v", Name: "variation", Number: load.cov, Cite: load.cite}},
-			Result: working.Value{Symbol: "X̄", Name: "mean", Number: loadMean()}, Cite: load.cite},
-		{Title: "Strength of a part", Formula: "R = R̄ · X_R · X_M, lognormal",
+			Result: working.Value{Symbol: "X_m", Name: "mean", Number: loadMean()}, Cite: load.cite},
+		{Title: "Strength of a part", Formula: "R = R_m · X_R · X_M, lognormal",
 			Inputs: []working.Value{{Symbol: "v_R", Name: "bending strength", Number: scatter["bending"].cov, Cite: scatter["bending"].cite},
 				{Symbol: "v_M", Name: "model, all parts alike", Number: scatter["model"].cov, Cite: scatter["model"].cite},
 				{Symbol: "λ", Name: "smallest eigenvalue of the published correlations, which were repaired", Number: repaired.smallest, Cite: repaired.cite}},
