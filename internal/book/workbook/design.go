@@ -69,6 +69,7 @@ func (b *book) holds() {
 	}
 	b.Add(*t)
 	b.Paragraph("The reserve is the lower strength, which 95 of 100 such parts or joints reach, over the load. Sway, sag and tipping are compared with a limit and need no reserve. Members count with the knots that the condition of the wood allows; joints belong in clear wood: no knot within two dowel diameters.")
+	b.bent()
 	b.loads()
 	for _, c := range firstOf(checks, 3) {
 		b.working(c.Working)
