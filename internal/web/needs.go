@@ -37,6 +37,7 @@ type PlanRequest struct {
 	Shop    string            // the shop file
 	Sizes   map[string]string // sizes to put into the piece, by name, as typed
 	Chapter string            // chapter to return in full; may be empty
+	Bend    string            // load case to bend the piece by, by name; may be empty
 }
 
 // ErrNoExport says that there is no export of the name asked for.
