@@ -171,10 +171,10 @@ type Feature struct {
 	Rounded bool         `json:"rounded,omitempty"` // ends of a mortise or tenon are half round
 	// Flare is how much wider a tail or its socket is at its far end than at the mouth, on either side, along the width of
 	// its part.
-	Flare unit.Length `json:"flare,omitempty"`
-	Rising  bool         `json:"rising,omitempty"`  // a taper takes off more towards the high end
-	For     string       `json:"for,omitempty"`     // name of the connection it belongs to
-	Tool    string       `json:"tool,omitempty"`    // what it is made with, in words, when that is decided
+	Flare  unit.Length `json:"flare,omitempty"`
+	Rising bool        `json:"rising,omitempty"` // a taper takes off more towards the high end
+	For    string      `json:"for,omitempty"`    // name of the connection it belongs to
+	Tool   string      `json:"tool,omitempty"`   // what it is made with, in words, when that is decided
 }
 
 // Rect is a rectangle on a side of a part, in the side's u and v.
@@ -211,8 +211,8 @@ type Connection struct {
 	B       Place  `json:"b"`
 	Purpose string `json:"purpose"`
 	// U and V are the directions, in the world, of the sides of the contact rectangle along A's u and v.
-	U     geom.Vec     `json:"u"`
-	V     geom.Vec     `json:"v"`
+	U geom.Vec `json:"u"`
+	V geom.Vec `json:"v"`
 	// Lap is how far the two parts run through each other where they cross, each cut from the side of its place; zero
 	// where they only touch.
 	Lap   unit.Length  `json:"lap,omitempty"`
