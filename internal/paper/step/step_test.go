@@ -50,8 +50,8 @@ func parts(t *testing.T) []Part {
 	}
 }
 
-// volumes opens a file in Open CASCADE, through gmsh, and returns the volume of each solid in it.
-func volumes(t *testing.T, file []byte) []float64 {
+// Volumes opens a file in Open CASCADE, through gmsh, and returns the volume of each solid in it.
+func Volumes(t *testing.T, file []byte) []float64 {
 	t.Helper()
 	gmsh, err := exec.LookPath("gmsh")
 	if err != nil {
@@ -87,7 +87,7 @@ func volumes(t *testing.T, file []byte) []float64 {
 // Open CASCADE reads as many solids as were written, each of the volume that was worked out, within a millionth.
 func TestOpenCascadeReadsTheSameVolumes(t *testing.T) {
 	written := parts(t)
-	found := volumes(t, Write("a table", written))
+	found := Volumes(t, Write("a table", written))
 	if len(found) != len(written) {
 		t.Fatalf("%d solids, want %d", len(found), len(written))
 	}
