@@ -79,19 +79,22 @@ func (f finder) oneBoard() []Way {
 	return out
 }
 
-// ripped gives a way its width: that of the board where it is just right, else ripped with an allowance.
+// ripped gives a way its width: ripped with an allowance, and that of the board as well where it is just right.
 func (f finder) ripped(w Way, planed bool) []Way {
+	var out []Way
 	for _, x := range f.kind.widths(f.shop) {
 		if (x.width - f.group.Width).Abs() <= asSold {
-			w.Width, w.Whole = x.width, true
-			w.Notes = []string{"used at the width as sold"}
-			return []Way{f.milled(w, planed, false)}
+			whole := w
+			whole.Width, whole.Whole = x.width, true
+			whole.Notes = []string{"used at the width as sold"}
+			out = append(out, f.milled(whole, planed, false))
+			break
 		}
 	}
-	if w.Width > f.kind.widest(f.shop, w.Stock) {
-		return nil
+	if w.Width <= f.kind.widest(f.shop, w.Stock) {
+		out = append(out, f.milled(w, planed, true))
 	}
-	return []Way{f.milled(w, planed, true)}
+	return out
 }
 
 // laminated glues strips face to face so that the planed stack gives the thickness, with as few strips as the thinnest and
@@ -117,6 +120,9 @@ func (f finder) laminated() []Way {
 	return out
 }
 
+// ringNote says how to lay the staves. Common practice.
+const ringNote = "turn the rings of neighbouring staves alternately up and down to keep the panel flat; all one way where it is held flat and should look alike"
+
 // staves glues boards edge to edge: as wide as is the habit of the shop, and for each width at the yard that is not much wider
 // also as wide as the board is, which saves ripping.
 func (f finder) staves() []Way {
@@ -135,7 +141,7 @@ func (f finder) staves() []Way {
 		}
 		w := f.way(Panel, n, low, f.kind.High, g.Thick)
 		w.Width, w.Whole = width, whole
-		w.Notes = []string{note + "; turn the rings of neighbours alternately up and down to keep the panel flat, or all one way where it is held flat and should look alike (common practice)"}
+		w.Notes = []string{note, ringNote}
 		out = append(out, f.milled(w, true, !whole))
 	}
 	equal := func(n int) {
@@ -152,6 +158,11 @@ func (f finder) staves() []Way {
 		return int((over + stave - 1) / stave)
 	}
 	equal(number(min(h.StaveWidth, widest)))
+	for _, b := range slices.Concat(f.shop.Boards, f.shop.Offcuts) {
+		if stave := b.Width - h.GluedEdgeAllowance; f.kind.Has(b.Species, b.Thickness, b.Rough, b.Panel) && stave <= h.StaveWidth.Scale(widestStave) {
+			equal(number(stave))
+		}
+	}
 	for _, x := range f.kind.widths(f.shop) {
 		stave := x.width - h.GluedEdgeAllowance
 		if n := number(stave); n >= 2 && stave <= h.StaveWidth.Scale(widestStave) {

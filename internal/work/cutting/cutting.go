@@ -117,6 +117,7 @@ type Plan struct {
 	Gap    unit.Money    `json:"gap"`    // how much cheaper one could be at most
 	Proven bool          `json:"proven"` // no plan with these ways is cheaper
 
+	Counted unit.Money `json:"counted"` // what the plan comes to with the rack and the work of gluing and planing counted
 	Tried   int        `json:"tried"`   // sets of ways that were worked out
 	AnyGap  unit.Money `json:"anyGap"`  // how much cheaper a plan with any ways could be at most, gluing and planing counted
 	AllWays bool       `json:"allWays"` // every set of ways was worked out or is known to be dearer
@@ -161,6 +162,9 @@ func MakeWith(ctx context.Context, a assembly.Assembly, s shop.Shop, copies int,
 	p.Tried = d.tried
 	for _, j := range d.jobs(d.best) {
 		r := j.solve(ctx, s, thorough)
+		if q, ok := d.memo[j.key()]; ok && len(r.findings) > 0 && len(q.findings) == 0 {
+			r = q
+		}
 		p.Findings = append(p.Findings, r.findings...)
 		p.Boards = append(p.Boards, r.boards...)
 		p.Bound += r.bound

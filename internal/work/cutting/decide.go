@@ -1,7 +1,6 @@
 package cutting
 
 import (
-	"cmp"
 	"context"
 	"math"
 	"slices"
@@ -66,8 +65,9 @@ const (
 	byHand      = 4.0  // times as long without a planer
 )
 
-// mostPlaned is the share of its thickness that timber may lose to the planer before it is the wrong timber. Judgement.
-const mostPlaned = 0.4
+// Timber that loses more than a third of its thickness is the wrong timber: it moves, rests and is planed again, so that each
+// millimetre beyond counts fourfold. Judgement.
+const mostPlaned, beyond = 1.0 / 3, 4.0
 
 // workOf returns what the work of a way counts for n parts.
 func workOf(w blank.Way, n int, s shop.Shop) unit.Money {
@@ -75,7 +75,9 @@ func workOf(w blank.Way, n int, s shop.Shop) unit.Money {
 	if !s.Has("planer") {
 		pass *= byHand
 	}
-	minutes := pass * (w.Stock - w.Planed).MM() * float64(w.Pieces)
+	off := (w.Stock - w.Planed).MM()
+	off += (beyond - 1) * max(0, off-mostPlaned*w.Stock.MM())
+	minutes := pass * off * float64(w.Pieces)
 	if !w.Whole {
 		minutes += edgeMinutes * float64(w.Pieces)
 	}
@@ -119,23 +121,16 @@ func newDecision(a assembly.Assembly, s shop.Shop, copies int, groups []blank.Gr
 			extra = append(extra, workOf(w, len(g.Parts)*copies, s))
 			least = append(least, unit.Money(j.leastRate(s)*float64(unit.Area(w.Length+s.Habits.Kerf, w.Width+s.Habits.Kerf))*float64(w.Pieces*len(g.Parts)*copies)))
 		}
-		// A way that too few boards could give if they gave nothing else, or of the wrong timber, is left out unless all are like that.
-		for _, good := range []func(k int) bool{
-			func(k int) bool { return enough[k] },
-			func(k int) bool { return float64(ways[k].Planed) >= (1-mostPlaned)*float64(ways[k].Stock) },
-		} {
+		// A way that too few boards could give if they gave nothing else is left out unless all are like that.
+		if slices.Contains(enough, true) {
 			n := 0
 			for k := range ways {
-				if good(k) {
-					ways[n], ways[k], kindOf[n], kindOf[k] = ways[k], ways[n], kindOf[k], kindOf[n]
-					extra[n], extra[k], least[n], least[k] = extra[k], extra[n], least[k], least[n]
-					enough[n], enough[k] = enough[k], enough[n]
+				if enough[k] {
+					ways[n], kindOf[n], extra[n], least[n] = ways[k], kindOf[k], extra[k], least[k]
 					n++
 				}
 			}
-			if n > 0 {
-				ways, kindOf, extra, least = ways[:n], kindOf[:n], extra[:n], least[:n]
-			}
+			ways, kindOf, extra, least = ways[:n], kindOf[:n], extra[:n], least[:n]
 		}
 		d.ways, d.kindOf, d.extra, d.least = append(d.ways, ways), append(d.kindOf, kindOf), append(d.extra, extra), append(d.least, least)
 	}
@@ -391,9 +386,11 @@ func (d *decision) exhaust(ctx context.Context) {
 				return
 			}
 			s := d.cost(ctx, next)
+			known := sum - d.onHand // no plan found is no proof that there is none
 			if s.failed == 0 {
-				lowest = min(lowest, max(s.bound, sum-d.onHand))
+				known = max(known, s.bound)
 			}
+			lowest = min(lowest, known)
 			d.offer(ctx, next)
 			return
 		}
@@ -421,9 +418,7 @@ func (d *decision) prove(p *Plan) {
 			value += d.extra[g][w]
 		}
 	}
-	p.AnyGap = max(p.Gap, value-d.anyBound)
+	p.Counted = value
 	p.AllWays = d.complete && len(p.Findings) == 0
-	if p.AllWays {
-		p.AnyGap = cmp.Or(max(0, value-min(value, d.anyBound)), 0)
-	}
+	p.AnyGap = max(0, value-d.anyBound)
 }

@@ -197,6 +197,9 @@ func (j job) ripAndCrosscut(ctx context.Context, available []stock, s shop.Shop,
 	for _, sheet := range answer.Sheets {
 		st := available[sheet.Stock]
 		b := st.board
+		if j.sawn(sheet.Root, b) {
+			return j.unsolved("a piece that is used at the width as sold would be ripped from a wider board")
+		}
 		r.value += unit.Money(st.cost)
 		for _, d := range st.bad {
 			b.Areas = append(b.Areas, Area{Kind: DefectArea, Label: d.Kind, X: d.From, Y: d.Left, L: d.To - d.From, W: d.Right - d.Left})
@@ -208,6 +211,15 @@ func (j job) ripAndCrosscut(ctx context.Context, available []stock, s shop.Shop,
 	r.bound = min(r.value, unit.Money(answer.Bound))
 	j.label(&r, slots, s)
 	return r
+}
+
+// sawn tells whether a piece that should keep the width as sold lies on a board that is wider.
+func (j job) sawn(root guillotine.Plate, b Board) bool {
+	found := false
+	root.Walk(func(p guillotine.Plate) {
+		found = found || p.Use == guillotine.Item && j.items[p.Part].whole && b.Width > j.items[p.Part].width+unit.Millimetre/2
+	})
+	return found
 }
 
 // onGrid returns a defect on the grid, grown to whole steps and kept inside the board.
