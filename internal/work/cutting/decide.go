@@ -60,14 +60,14 @@ const (
 	leastHour   = 1000 // cents that an hour counts at least, where the shop pays less or nothing; assumed
 	glueMinutes = 20.0 // to set up, spread, clamp and clean one part
 	lineMinutes = 3.0  // for each glue line of it
-	passMinutes = 0.25 // for each millimetre planed off a piece
+	passMinutes = 0.3  // for each millimetre planed off a piece
 	edgeMinutes = 2.0  // to rip a piece and joint its edges; a piece as wide as the board needs neither
 	byHand      = 4.0  // times as long without a planer
 )
 
-// Timber that loses more than a third of its thickness is the wrong timber: it moves, rests and is planed again, so that each
-// millimetre beyond counts fourfold. Judgement.
-const mostPlaned, beyond = 1.0 / 3, 4.0
+// Timber that loses more than a third of its thickness is the wrong timber: it moves, rests and is planed again, and most makers
+// would rather resaw it; each millimetre beyond counts tenfold. Judgement.
+const mostPlaned, beyond = 1.0 / 3, 10.0
 
 // workOf returns what the work of a way counts for n parts.
 func workOf(w blank.Way, n int, s shop.Shop) unit.Money {
@@ -141,6 +141,7 @@ func newDecision(a assembly.Assembly, s shop.Shop, copies int, groups []blank.Gr
 // single returns a job of one way alone.
 func (d *decision) single(g int, w blank.Way, kind int) job {
 	j := job{kind: d.kinds[kind], low: w.Stock, high: w.Thickest}
+	j.want(d.assembly.Parts[d.groups[g].Parts[0]].Condition)
 	j.items = []item{{length: w.Length, width: w.Width, whole: w.Whole}}
 	return j
 }

@@ -9,6 +9,7 @@ import (
 	"longgrain/internal/design/assembly"
 	"longgrain/internal/ground/unit"
 	"longgrain/internal/trade/shop"
+	"longgrain/internal/trade/wood"
 	"longgrain/internal/work/blank"
 )
 
@@ -18,6 +19,7 @@ type job struct {
 	low, high unit.Length
 	members   []member
 	items     []item
+	wanted    string // condition of the wood that the pieces are reckoned with, the best of them
 }
 
 // member is a group of parts with its way.
@@ -84,6 +86,14 @@ func (j *job) add(a assembly.Assembly, g blank.Group, w blank.Way, copies int, k
 	}
 }
 
+// want notes the condition of the wood that a part is reckoned with.
+func (j *job) want(c string) {
+	have, now := slices.Index(wood.Conditions, j.wanted), slices.Index(wood.Conditions, c)
+	if now >= 0 && (have < 0 || now < have) {
+		j.wanted = c
+	}
+}
+
 // jobs sorts the groups with chosen ways into jobs: one for each kind of timber, and more where no thickness of it serves all.
 // A group whose way is below 0 is left out.
 func (d *decision) jobs(chosen []int) []job {
@@ -118,6 +128,7 @@ func (d *decision) jobs(chosen []int) []job {
 	for i := range out {
 		slices.SortFunc(out[i].members, func(a, b member) int { return cmp.Compare(a.group, b.group) })
 		for _, m := range out[i].members {
+			out[i].want(d.assembly.Parts[d.groups[m.group].Parts[0]].Condition)
 			out[i].add(d.assembly, d.groups[m.group], way(m), d.copies, d.shop.Habits.Kerf)
 		}
 	}

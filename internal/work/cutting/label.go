@@ -55,6 +55,9 @@ func (j job) label(r *result, slots []slot, s shop.Shop) {
 					best = b
 				}
 			}
+			if best < 0 {
+				r.apart++
+			}
 			for _, p := range run {
 				if best < 0 {
 					late = append(late, p)
@@ -159,3 +162,26 @@ func kept(boards []Board) string {
 
 // mostNamed is how many parts that are not kept together are named.
 const mostNamed = 6
+
+// Frees returns the labels of the parts on the piece that the k-th cut takes off: those between the cut and the one before it
+// along the same way. The first crosscut squares the marked end and takes off none.
+func (b Board) Frees(k int) []string {
+	c := b.Cuts[k]
+	start := unit.Length(0)
+	for _, o := range b.Cuts[:k] {
+		if o.Rip == c.Rip && o.At < c.At && o.From <= c.From && o.To >= c.To {
+			start = max(start, o.At)
+		}
+	}
+	var out []string
+	for _, a := range b.Areas {
+		from, to, low, high := a.X, a.X+a.L, a.Y, a.Y+a.W
+		if c.Rip {
+			from, to, low, high = a.Y, a.Y+a.W, a.X, a.X+a.L
+		}
+		if a.Kind == PartArea && from >= start && to <= c.At+grid && low >= c.From && high <= c.To+grid {
+			out = append(out, a.Label)
+		}
+	}
+	return out
+}

@@ -33,6 +33,7 @@ type result struct {
 	value    unit.Money // as the plan counts: to buy at the price, on hand at little, offcuts at nothing
 	bound    unit.Money // no plan of the job has less
 	findings []Finding  // why there is no plan
+	apart    int        // parts whose pieces come from more than one board
 }
 
 func (r result) proven() bool { return len(r.findings) == 0 && r.value <= r.bound }
@@ -57,55 +58,56 @@ func (j job) solve(ctx context.Context, s shop.Shop, e effort) result {
 	}
 	available := j.stocks(s)
 	width, crosscutOnly := j.oneWidth(available)
-	if crosscutOnly {
-		plain := slices.DeleteFunc(slices.Clone(available), func(st stock) bool { return st.board.Width != width || len(st.bad) > 0 })
-		best := j.crosscut(ctx, plain, s, e, 0)
-		if e.credit {
-			best = better(best, j.crosscut(ctx, plain, s, e, offcutPermille))
-		}
-		if len(plain) == len(available) {
-			return best
-		}
-		other := j.ripAndCrosscut(ctx, available, s, e, 0) // wider and knotty boards too
-		if len(best.findings) > 0 || len(other.findings) == 0 && other.value < best.value {
-			return other
-		}
-		best.bound = min(best.value, other.bound)
+	if !crosscutOnly {
+		return j.best(ctx, j.ripAndCrosscut, available, s, e)
+	}
+	plain := slices.DeleteFunc(slices.Clone(available), func(st stock) bool { return st.board.Width != width || len(st.bad) > 0 })
+	best := j.best(ctx, j.crosscut, plain, s, e)
+	if len(plain) == len(available) {
 		return best
 	}
-	best := j.ripAndCrosscut(ctx, available, s, e, 0)
-	if e.credit {
-		best = better(best, j.ripAndCrosscut(ctx, available, s, e, offcutPermille))
+	other := j.ripAndCrosscut(ctx, available, s, e, 0) // wider and knotty boards too
+	if len(best.findings) > 0 || len(other.findings) == 0 && other.value < best.value {
+		return other
 	}
+	best.bound = min(best.value, other.bound)
 	return best
 }
 
-// better returns the plan of the job that costs less, or leaves more at the same cost; the bound of a holds for both.
-func better(a, b result) result {
-	switch {
-	case len(b.findings) > 0:
-		return a
-	case len(a.findings) > 0:
-		b.bound = 0
-		return b
-	case b.value < a.value || b.value == a.value && b.left() > a.left()*1.001:
-		b.bound = min(a.bound, b.value)
-		return b
+// best plans with one method; when thorough also with credit for leftovers and with less effort, and takes of plans that cost
+// the same the one that keeps more parts together, then the one that leaves more.
+func (j job) best(ctx context.Context, plan func(context.Context, []stock, shop.Shop, effort, int) result, available []stock, s shop.Shop, e effort) result {
+	best := plan(ctx, available, s, e, 0)
+	if !e.credit {
+		return best
 	}
-	return a
+	for _, next := range []result{plan(ctx, available, s, e, offcutPermille), plan(ctx, available, s, quick, 0)} {
+		bound := max(best.bound, 0)
+		switch {
+		case len(next.findings) > 0:
+			continue
+		case len(best.findings) > 0:
+			best, bound = next, 0
+		case next.value < best.value, next.value == best.value && next.apart < best.apart,
+			next.value == best.value && next.apart == best.apart && next.left() > best.left()*1.001:
+			best = next
+		}
+		best.bound = min(bound, best.value)
+	}
+	return best
 }
 
 func up(l unit.Length) int64   { return int64((l + grid - 1) / grid) }
 func down(l unit.Length) int64 { return int64(l / grid) }
 
 // crosscut plans boards that are only cut to length.
-func (j job) crosscut(ctx context.Context, available []stock, s shop.Shop, e effort, credit int64) result {
+func (j job) crosscut(ctx context.Context, available []stock, s shop.Shop, e effort, credit int) result {
 	ends := unit.Length(0)
 	if len(available) > 0 {
 		ends = trim(available[0].board, s)
 	}
 	in := cutstock.Instance{Kerf: up(s.Habits.Kerf), Trim: up(ends),
-		Leftover: cutstock.Leftover{MinLength: down(offcutLength), SharePerMille: credit}}
+		Leftover: cutstock.Leftover{MinLength: down(offcutLength), SharePerMille: int64(credit)}}
 	for _, st := range available {
 		in.Stock = append(in.Stock, cutstock.Stock{ID: st.board.Name, Length: down(st.board.Length), Cost: st.cost, Available: int64(st.count)})
 	}

@@ -7,6 +7,7 @@ import (
 	"longgrain/internal/ground/unit"
 	"longgrain/internal/solve/guillotine"
 	"longgrain/internal/trade/shop"
+	"longgrain/internal/trade/wood"
 	"longgrain/internal/work/blank"
 )
 
@@ -21,6 +22,19 @@ const (
 // wearPermille is the share of the yard's price that a board on hand counts in a plan, so that no more boards are taken from
 // the rack than the job needs. Small, so that the rack is always used before the yard; offcuts count nothing and come first.
 const wearPermille = 20
+
+// knotPermille is what timber counts more for each step that it is knottier than the piece is reckoned with: of such boards some of
+// the length is cut away and thrown out. Judgement.
+const knotPermille = 250
+
+// knotty returns a cost with the steps that timber is worse than wanted counted.
+func (j job) knotty(cost int64, c wood.Condition) int64 {
+	have, want := slices.Index(wood.Conditions, string(c)), slices.Index(wood.Conditions, j.wanted)
+	if want < 0 || have <= want {
+		return cost
+	}
+	return cost + cost*knotPermille*int64(have-want)/1000
+}
 
 // assumedRate is the price of a cubic metre when the shop file has no price of the species: then the plan needs the least
 // wood. In cents; its size does not matter.
@@ -86,7 +100,7 @@ func (j job) stocks(s shop.Shop) []stock {
 			st := stock{Board{Source: from, Name: b.Name, Species: b.Species, Length: b.Length, Width: b.Width, Thickness: b.Thickness, Rough: b.Rough, Panel: b.Panel,
 				Condition: string(b.Condition), index: i}, 0, max(1, b.Count), b.Defects}
 			if from == OnHand {
-				st.cost = max(1, int64(r.area*float64(unit.Area(b.Length, b.Width))*wearPermille/1000))
+				st.cost = j.knotty(max(1, int64(r.area*float64(unit.Area(b.Length, b.Width))*wearPermille/1000)), b.Condition)
 			}
 			add(st)
 		}
@@ -107,7 +121,7 @@ func (j job) stocks(s shop.Shop) []stock {
 				cost = max(1, int64(r.volume*float64(unit.Volume(piece.Length, t.Width, t.Thickness))))
 			}
 			add(stock{Board{Source: Buy, Name: t.Size, Species: t.Species, Length: piece.Length, Width: t.Width, Thickness: t.Thickness, Rough: t.Rough, Panel: t.Panel,
-				Condition: string(t.Condition), Price: piece.Price, Priced: piece.Priced, index: i}, cost, count, nil})
+				Condition: string(t.Condition), Price: piece.Price, Priced: piece.Priced, index: i}, j.knotty(cost, t.Condition), count, nil})
 		}
 	}
 	return out
