@@ -41,7 +41,7 @@ func (b *builder) prepare() {
 		}
 		what := map[blank.Build]string{blank.OneBoard: "pieces", blank.Laminated: "strips", blank.Panel: "staves"}[w.Build]
 		name := fmt.Sprintf("mill the %d %s of %s", pieces, what, glueup.Marked(b.in.Assembly, g.Parts))
-		if w.Build == blank.OneBoard {
+		if w.Build == blank.OneBoard || w.Build == blank.Ready {
 			name = "mill " + glueup.Marked(b.in.Assembly, g.Parts)
 		}
 		b.done(g.Parts, b.add(Task{Name: name, Kind: Mill, Machine: true}, minutes, after...))
