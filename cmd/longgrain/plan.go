@@ -57,6 +57,9 @@ func (c planCommand) Run(ctx context.Context) error {
 		return err
 	}
 	files := append([]export.File{{Name: "workbook.pdf", Data: printed}, {Name: "plan.json", Data: data}}, export.Tables(made)...)
+	if calendar, ok := export.Calendar(made); ok {
+		files = append(files, calendar)
+	}
 	for _, block := range book.Blocks {
 		if figure, ok := block.(document.Figure); ok && figure.ID != "" {
 			files = append(files, export.File{Name: filepath.Join("drawings", figure.ID+".svg"), Data: svg.File(figure.Scene)})

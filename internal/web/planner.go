@@ -233,6 +233,11 @@ func (p *Plans) Export(ctx context.Context, text, shopText, name string) ([]byte
 	case "plan.json":
 		data, err := export.JSON(made)
 		return data, "application/json", err
+	case export.CalendarName:
+		if f, ok := export.Calendar(made); ok {
+			return f.Data, f.Type, nil
+		}
+		return nil, "", ErrNoExport
 	case pictureFile:
 		return svg.File(workbook.Picture(made)), "image/svg+xml", nil
 	}
@@ -246,7 +251,7 @@ func (p *Plans) Export(ctx context.Context, text, shopText, name string) ([]byte
 
 // exportable tells whether there is an export of a name, before anything is worked out.
 func exportable(name string) bool {
-	if name == "plan.json" || name == pictureFile {
+	if name == "plan.json" || name == pictureFile || name == export.CalendarName {
 		return true
 	}
 	return slices.Contains(export.TableNames, name)
