@@ -12,19 +12,19 @@ import (
 	"longgrain/internal/work/schedule"
 )
 
-// CalendarName is the name of the file that Calendar returns.
+// CalendarName is the name of the calendar file.
 const CalendarName = "order.ics"
 
-// Calendar returns the order of work as an iCalendar file (RFC 5545): an event for each stretch in which somebody works, one
+// inCalendar writes the order of work as an iCalendar file (RFC 5545): an event for each stretch in which somebody works, one
 // that takes no time of anybody for each wait, with a reminder where clamps come off or rags must be seen to. Times are
-// those of the shop's clock without a zone ("floating"), so that every calendar shows them as they stand on paper. False
+// those of the shop's clock without a zone ("floating"), so that every calendar shows them as they stand on paper. Nil
 // when no first day is known or nothing could be dated.
 //
 // The same event keeps its UID when the order is planned again; DTSTAMP is the time that was planned from.
-func Calendar(p plan.Plan) (File, bool) {
+func inCalendar(p plan.Plan) ([]byte, error) {
 	s := p.Schedule
 	if !s.Dated || s.End.IsZero() {
-		return File{}, false
+		return nil, nil
 	}
 	c := calendar{piece: p.Name, stamp: s.Start.Time}
 	if !s.Now.IsZero() {
@@ -50,7 +50,7 @@ func Calendar(p plan.Plan) (File, bool) {
 		}
 	}
 	c.line("END", "VCALENDAR")
-	return File{CalendarName, "text/calendar; charset=utf-8", c.out.Bytes()}, true
+	return c.out.Bytes(), nil
 }
 
 // calendar writes content lines.
