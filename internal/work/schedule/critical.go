@@ -30,13 +30,18 @@ func (b *builder) layOut(answer project.Solution, k clock) {
 	}
 }
 
+// longestDay is the longest stretch that is believed to have been worked without a break, in slots. Judgement.
+const longestDay = 12 * 60 / int(Slot)
+
 // sittings returns the stretches in which a task is worked on.
 func (b *builder) sittings(i, start, end int, k clock) []project.Window {
 	windows := k.open.Windows
-	switch b.tasks[i].calendar {
-	case yardHours:
+	switch t := b.tasks[i]; {
+	case t.calendar == yardHours:
 		windows = k.yard.Windows
-	case project.AnyTime:
+	case t.fixed && t.Kind != Wait && end-start > longestDay:
+		// Done over more than a day: nobody noted the breaks, so the hours of the shop are taken.
+	case t.calendar == project.AnyTime:
 		windows = []project.Window{{First: start, End: end}}
 	}
 	var out []project.Window
