@@ -29,6 +29,9 @@ type testStatsCommand struct {
 // mostComplaints is how many problems of a table are printed; a table of many rows repeats the same few.
 const mostComplaints = 100
 
+// mostUnused is how many reasons are printed why tests are not set beside the book.
+const mostUnused = 20
+
 // Run reads the table and prints what it says.
 func (c testStatsCommand) Run() error {
 	table, err := readTable(c.File)
@@ -102,7 +105,7 @@ func printTests(to io.Writer, r testlog.Report) error {
 			fmt.Fprintf(&b, "\n%s\n%s\n", title, strings.Join(lines, "\n"))
 		}
 	}
-	var groups, comparisons, calibration []string
+	var groups, comparisons, calibration, unused []string
 	for _, g := range r.Groups {
 		groups = append(groups, g.Sentence)
 		for _, w := range g.Warnings {
@@ -112,16 +115,23 @@ func printTests(to io.Writer, r testlog.Report) error {
 	for _, c := range r.Comparisons {
 		comparisons = append(comparisons, c.Sentence)
 	}
-	for _, k := range r.Calibration.Kinds() {
-		m := r.Calibration[k]
+	for _, m := range r.Calibration.Kinds {
 		calibration = append(calibration, m.Sentence)
 		if m.Warning != "" {
 			calibration = append(calibration, "  "+m.Warning)
 		}
 	}
+	for i, u := range r.Calibration.Unused {
+		if i == mostUnused {
+			unused = append(unused, fmt.Sprintf("and %d more reasons", len(r.Calibration.Unused)-mostUnused))
+			break
+		}
+		unused = append(unused, u.Sentence())
+	}
 	section("What the tests say", groups)
 	section("Which is stronger", comparisons)
-	section("Beside what was predicted", calibration)
+	section("Beside the book", calibration)
+	section("Not set beside the book", unused)
 	section("Notes", r.Notes)
 	_, err := io.WriteString(to, b.String())
 	return err

@@ -171,7 +171,7 @@ func TestFewTestsGetTheLowestBoundAndFewerNone(t *testing.T) {
 func TestNoTestIsNoError(t *testing.T) {
 	r := Analyse(nil)
 	checkFinite(t, r)
-	if len(r.Groups) != 0 || len(r.Notes) != 1 || len(r.Calibration) != 0 {
+	if len(r.Groups) != 0 || len(r.Notes) != 1 || len(r.Calibration.Kinds) != 0 {
 		t.Errorf("%+v", r)
 	}
 }
@@ -365,8 +365,8 @@ func TestEveryStepNamesItsSource(t *testing.T) {
 			check(step.Title, step.Cite)
 		}
 	}
-	for _, k := range r.Calibration.Kinds() {
-		for _, step := range r.Calibration[k].Working {
+	for _, k := range r.Calibration.Kinds {
+		for _, step := range k.Working {
 			check(step.Title, step.Cite)
 		}
 	}
