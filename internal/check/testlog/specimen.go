@@ -99,19 +99,15 @@ func (b *book) of(t Test) forecast {
 }
 
 func forecastOf(p joint.Specimen) forecast {
-	if p.Action == "" {
-		p.Action = joint.Bent
-		_, missing := p.Predict()
-		return forecast{missing: append(missing, "how it was loaded: a lever, or pull or shear as direction")}
-	}
-	if _, ok := wood.Find(p.SpeciesA); !ok && p.SpeciesA != "" {
-		known := wood.Names()
-		if near := problem.Nearest(strings.ToLower(p.SpeciesA), known); near != "" {
-			return forecast{missing: []string{fmt.Sprintf("a wood of the catalogue instead of %q, such as %s", p.SpeciesA, near)}}
-		}
-		return forecast{missing: []string{fmt.Sprintf("a wood of the catalogue instead of %q, such as eastern white pine", p.SpeciesA)}}
-	}
 	got, missing := p.Predict()
+	for i, what := range missing {
+		switch what {
+		case joint.NotLoaded:
+			missing[i] = "how it was loaded: a lever, or pull or shear as direction"
+		case joint.UnknownWood(p.SpeciesA):
+			missing[i] = instead(p.SpeciesA)
+		}
+	}
 	switch {
 	case len(missing) > 0:
 		return forecast{missing: missing}
@@ -119,6 +115,18 @@ func forecastOf(p joint.Specimen) forecast {
 		return forecast{load: float64(got.Load), missing: []string{"a rail that is stronger than its joint: the book expects the rail to break first"}}
 	}
 	return forecast{load: float64(got.Load), cov: got.Resistance.COV}
+}
+
+// instead names a wood of the catalogue for one that is not in it, or whose strength nobody has published.
+func instead(name string) string {
+	if _, ok := wood.Find(name); ok {
+		return joint.UnknownWood(name)
+	}
+	near := problem.Nearest(strings.ToLower(name), wood.Names())
+	if near == "" {
+		near = "eastern white pine"
+	}
+	return fmt.Sprintf("a wood of the catalogue instead of %q, such as %s", name, near)
 }
 
 // Forecast returns the mean load in newtons that the book gives for a test, and what is missing to use the test: sizes,

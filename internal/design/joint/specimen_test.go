@@ -93,7 +93,7 @@ func TestAllThatASpecimenLacksIsNamed(t *testing.T) {
 		p       Specimen
 		missing string
 	}{
-		{"nothing but a kind", Specimen{Kind: Dowels}, "the wood, the width of the rail, the thickness of the rail, the diameter of the dowels, the depth of the dowels in the rail, the depth of the dowels in the other part, the number of dowels"},
+		{"nothing but a kind", Specimen{Kind: Dowels}, "the wood, the width of the rail, the thickness of the rail, the diameter of the dowels, the depth of the dowels in the rail, the depth of the dowels in the other part, the number of dowels, how the joint was loaded"},
 		{"a kind without a model", Specimen{Kind: "nailed butt joint"}, `a model of "nailed butt joint"`},
 		{"dowels that stand nowhere", Specimen{Kind: Dowels, SpeciesA: "sugar pine", Width: 60 * mm, Thickness: 20 * mm, Sizes: Sizes{Count: 2, Diameter: 8 * mm, DepthA: 20 * mm, DepthB: 20 * mm}, Action: Bent}, "the spacing of the dowels"},
 		{"dowels outside the rail", Specimen{Kind: Dowels, SpeciesA: "sugar pine", Width: 60 * mm, Thickness: 20 * mm, Spacing: 60 * mm, Sizes: Sizes{Count: 2, Diameter: 8 * mm, DepthA: 20 * mm, DepthB: 20 * mm}, Action: Bent}, "places of the dowels that lie within the rail"},
