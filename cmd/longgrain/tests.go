@@ -34,16 +34,8 @@ const mostUnused = 20
 
 // Run reads the table and prints what it says.
 func (c testStatsCommand) Run() error {
-	table, err := readTable(c.File)
+	tests, err := readTests(c.File)
 	if err != nil {
-		return err
-	}
-	tests, problems := testlog.Read(c.File, table)
-	if n := len(problems); n > 0 {
-		err := complain(problems[:min(n, mostComplaints)])
-		if n > mostComplaints {
-			fmt.Fprintf(os.Stderr, "and %d more problems\n", n-mostComplaints)
-		}
 		return err
 	}
 	report := testlog.Analyse(tests)
@@ -58,6 +50,23 @@ func (c testStatsCommand) Run() error {
 		return out.Encode(report)
 	}
 	return printTests(os.Stdout, report)
+}
+
+// readTests reads a log of tests. Problems are printed and returned as an exit status.
+func readTests(name string) ([]testlog.Test, error) {
+	table, err := readTable(name)
+	if err != nil {
+		return nil, err
+	}
+	tests, problems := testlog.Read(name, table)
+	if n := len(problems); n > 0 {
+		err := complain(problems[:min(n, mostComplaints)])
+		if n > mostComplaints {
+			fmt.Fprintf(os.Stderr, "and %d more problems\n", n-mostComplaints)
+		}
+		return nil, err
+	}
+	return tests, nil
 }
 
 // readTable reads a file that may be larger than a piece.

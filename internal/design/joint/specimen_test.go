@@ -13,17 +13,16 @@ import (
 // distances, as whole marks make them.
 func specimenOf(s Site, j Joint) (Specimen, bool) {
 	p := Specimen{Kind: j.Kind, SpeciesA: s.A.Species, SpeciesB: s.B.Species, Width: unit.MM(s.Height()), Thickness: unit.MM(s.Thick()), Sizes: j.Sizes, Action: Bent}
-	from := s.Connection.A.Area.U0
-	p.Edge = j.pins[0] - from
+	p.Edge = j.spots[0].u
 	if j.Kind == Tenon {
 		p.Edge -= j.Sizes.Width / 2
 	}
-	if len(j.pins) > 1 {
-		p.Spacing = j.pins[1] - j.pins[0]
+	if len(j.spots) > 1 {
+		p.Spacing = j.spots[1].u - j.spots[0].u
 	}
 	at := p.pins()
-	for i := range j.pins {
-		if j.Kind != Tenon && at[i] != j.pins[i]-from {
+	for i := range j.spots {
+		if j.Kind != Tenon && at[i] != j.spots[i].u {
 			return p, false
 		}
 	}
@@ -42,7 +41,7 @@ func TestASpecimenIsAsStrongAsTheSameJointInAPiece(t *testing.T) {
 			}
 			if j.Sizes.Count == 1 && j.Kind != Tenon {
 				p.Edge = 0 // one pin stands in the middle
-				if at := p.pins(); at[0] != j.pins[0]-s.Connection.A.Area.U0 {
+				if at := p.pins(); at[0] != j.spots[0].u {
 					continue
 				}
 			}
