@@ -149,15 +149,14 @@ func printTests(to io.Writer, r testlog.Report) error {
 // plotTests draws the groups of each quantity. With two quantities the name of the file gets the quantity before
 // its ending.
 func plotTests(r testlog.Report, name string) error {
-	charts := map[string]*drawing.TestResults{}
+	groups := map[string][]testlog.Summary{}
 	var order []string
 	for _, g := range r.Groups {
 		q := g.Quantity.Name
-		if charts[q] == nil {
-			charts[q] = &drawing.TestResults{Title: "Joint tests, " + q, Axis: q + ", " + g.Quantity.Unit}
+		if groups[q] == nil {
 			order = append(order, q)
 		}
-		charts[q].Rows = append(charts[q].Rows, testRow(g))
+		groups[q] = append(groups[q], g)
 	}
 	if len(order) == 0 {
 		return errors.New("there is no test to draw")
@@ -167,24 +166,9 @@ func plotTests(r testlog.Report, name string) error {
 		if len(order) > 1 {
 			file = strings.TrimSuffix(name, ".svg") + "-" + q + ".svg"
 		}
-		if err := write(file, svg.File(drawing.TestChart(*charts[q], drawing.Style{}))); err != nil {
+		if err := write(file, svg.File(drawing.TestChart(drawing.TestResultsOf(groups[q]), drawing.Style{}))); err != nil {
 			return err
 		}
 	}
 	return nil
-}
-
-func testRow(g testlog.Summary) drawing.TestRow {
-	row := drawing.TestRow{Name: g.Group, Mean: g.Mean, Predicted: g.Predicted, Note: fmt.Sprintf("tests: %d, no bound", g.Failed+g.Held)}
-	for _, x := range g.Results {
-		row.Dots = append(row.Dots, drawing.TestDot{Value: x.Value, Held: x.Held})
-	}
-	if g.Interval != nil {
-		row.Low, row.High = g.Interval.Low, g.Interval.High
-	}
-	if g.Lower5 != nil {
-		row.Lower = g.Lower5.Value
-		row.Note = fmt.Sprintf("tests: %d, lower 5 %%: %s", g.Failed+g.Held, g.Quantity.Show(g.Lower5.Value))
-	}
-	return row
 }

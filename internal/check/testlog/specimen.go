@@ -135,3 +135,15 @@ func Forecast(t Test) (newtons float64, missing []string) {
 	f := newBook().of(t)
 	return f.load, f.missing
 }
+
+// Beside returns, for each test, what is missing to set it beside the book: nothing, or names. A withdrawn test lacks
+// nothing, as it is not used.
+func Beside(tests []Test) [][]string {
+	b, out := newBook(), make([][]string, len(tests))
+	for i, t := range tests {
+		if !t.Withdrawn && t.counts() {
+			out[i] = b.of(t).missing
+		}
+	}
+	return out
+}

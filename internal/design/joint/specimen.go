@@ -2,6 +2,7 @@ package joint
 
 import (
 	"fmt"
+	"maps"
 	"slices"
 
 	"longgrain/internal/design/assembly"
@@ -184,6 +185,9 @@ var specimens = map[Kind]makesSpecimen{
 		},
 	},
 }
+
+// SpecimenKinds returns the kinds that Predict knows, by name.
+func SpecimenKinds() []Kind { return slices.Sorted(maps.Keys(specimens)) }
 
 // size is a size that a specimen needs, by name.
 type size struct {
