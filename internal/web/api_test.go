@@ -264,7 +264,7 @@ func TestTestsAreRecordedAsTypedAndInSI(t *testing.T) {
 func TestEveryUnreadableValueOfATestIsNamed(t *testing.T) {
 	s := newSite(t)
 	for load, names := range map[string]string{
-		"212": "no unit", "": "not a number", "N": "not a number", "-5 N": "not between", "0 N": "not between", "NaN N": "not between",
+		"212": "no unit", "": "is empty", "N": "not a number", "-5 N": "not between", "0 N": "not between", "NaN N": "not between",
 		"Inf kN": "not between", "1e9 N": "not between", "5 stone": "unknown unit stone", "5 \u00b5N": "not a number",
 	} {
 		w := s.ask("POST", "/api/tests", `{"joint":"dowel","species":"pine","load":`+quoted(load)+`,"lever":"12","sizes":{"width":"-3 mm"}}`)
