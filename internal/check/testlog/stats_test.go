@@ -371,3 +371,16 @@ func TestEveryStepNamesItsSource(t *testing.T) {
 		}
 	}
 }
+
+func TestGroupsAreNamedByWhatTheyDifferIn(t *testing.T) {
+	const head = "joint,species,count,load,sizes.diameter,sizes.rail width\n"
+	const rows = "dowels,pine,2,5 N,8 mm,60 mm\ndowels,pine,2,6 N,8 mm,2 in\ndowel,pine,2,7 N,8 mm,50.8 mm\ndowels,pine,3,7 N,8 mm,60 mm\ntenon,pine,,9 N,,60 mm\n"
+	var names []string
+	for _, g := range Analyse(mustRead(t, head+rows)).Groups {
+		names = append(names, g.Group+": "+strconv.Itoa(g.Failed))
+	}
+	want := "2 × dowels, pine, rail width 60 mm: 1|2 × dowels, pine, rail width 50.8 mm: 2|3 × dowels, pine: 1|mortise and tenon, pine: 1"
+	if got := strings.Join(names, "|"); got != want {
+		t.Errorf("groups\n%s\nwant\n%s", got, want)
+	}
+}

@@ -93,6 +93,8 @@ test("a break is entered, what is wrong is told beside each field, and the next 
   assert.deepEqual(all.at(-1).lacks, []);
   await page.getByText(/dowels in softwood, pulled or bent: by \d+ tests/).waitFor();
   assert.ok((await page.locator(".chart svg circle, .chart svg path").count()) >= 4);
+  const drawn = await page.locator(".chart svg").first().boundingBox();
+  assert.ok(drawn.width > 500 && drawn.height > 60, `the drawing is ${drawn.width} by ${drawn.height}`);
   assert.deepEqual(faults, []);
 });
 
