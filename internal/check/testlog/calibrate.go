@@ -12,7 +12,6 @@ import (
 	"longgrain/internal/ground/source"
 	"longgrain/internal/ground/stats"
 	"longgrain/internal/ground/working"
-	"longgrain/internal/trade/wood"
 )
 
 // betweenSeries is the share of what the book may be off that differs from one series of tests to the next and so
@@ -81,9 +80,7 @@ func trials(tests []Test, b *book) (out []Trial, unused []Unused) {
 			unused[k].Tests = append(unused[k].Tests, i+1)
 			continue
 		}
-		species, _ := wood.Find(t.Species)
-		p := t.specimen(b.kinds.of(t.Joint))
-		out = append(out, Trial{joint.Tested{Kind: p.Kind, Wood: species.Group, Way: p.Action.Way()}, batchOf(t), t.Load.SI, f.load, f.cov, t.Held()})
+		out = append(out, Trial{f.tested, batchOf(t), t.Load.SI, f.load, f.cov, t.Held()})
 	}
 	return out, unused
 }

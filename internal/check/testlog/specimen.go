@@ -51,13 +51,12 @@ func Counted(kind joint.Kind) bool { return kind != joint.Tenon }
 func Directions() []string { return []string{"open", "close", "pull", "shear"} }
 
 // specimen returns a test as a specimen of package joint.
-func (t Test) specimen(kind joint.Kind) joint.Specimen {
-	p := joint.Specimen{Kind: kind, SpeciesA: t.Species, Moisture: wood.Moisture(t.Moisture)}
+func (b *book) specimen(t Test) joint.Specimen {
+	p := joint.Specimen{Kind: b.kinds.of(t.Joint), SpeciesA: t.Species, Moisture: wood.Moisture(t.Moisture)}
 	p.Sizes.Count = t.Count
 	for name, typed := range t.Sizes {
-		i := slices.IndexFunc(sizeNames, func(s SizeName) bool { return problem.SameName(strings.ReplaceAll(name, "_", " "), s.Name) })
-		if i >= 0 {
-			sizeNames[i].set(&p, metres(typed))
+		if set := b.size(name); set != nil {
+			set(&p, metres(typed))
 		}
 	}
 	switch {
@@ -71,12 +70,26 @@ func (t Test) specimen(kind joint.Kind) joint.Specimen {
 	return p
 }
 
+// size returns what a size of a name sets; nil when the book does not ask for it.
+func (b *book) size(name string) func(*joint.Specimen, unit.Length) {
+	set, known := b.sizes[name]
+	if !known {
+		i := slices.IndexFunc(sizeNames, func(s SizeName) bool { return problem.SameName(strings.ReplaceAll(name, "_", " "), s.Name) })
+		if i >= 0 {
+			set = sizeNames[i].set
+		}
+		b.sizes[name] = set
+	}
+	return set
+}
+
 func metres(v Typed) unit.Length { return unit.MM(v.SI * 1000) }
 
 // forecast is what the book says of a test.
 type forecast struct {
 	load    float64 // N, mean; 0 when it cannot be worked out
 	cov     float64
+	tested  joint.Tested // what it speaks of
 	missing []string
 }
 
@@ -84,12 +97,15 @@ type forecast struct {
 type book struct {
 	known map[joint.Specimen]forecast
 	kinds kindMemory
+	sizes map[string]func(*joint.Specimen, unit.Length)
 }
 
-func newBook() *book { return &book{map[joint.Specimen]forecast{}, kindMemory{}} }
+func newBook() *book {
+	return &book{map[joint.Specimen]forecast{}, kindMemory{}, map[string]func(*joint.Specimen, unit.Length){}}
+}
 
 func (b *book) of(t Test) forecast {
-	p := t.specimen(b.kinds.of(t.Joint))
+	p := b.specimen(t)
 	f, ok := b.known[p]
 	if !ok {
 		f = forecastOf(p)
@@ -114,7 +130,8 @@ func forecastOf(p joint.Specimen) forecast {
 	case got.Resistance.Governs == joint.RailItself:
 		return forecast{load: float64(got.Load), missing: []string{"a rail that is stronger than its joint: the book expects the rail to break first"}}
 	}
-	return forecast{load: float64(got.Load), cov: got.Resistance.COV}
+	species, _ := wood.Find(p.SpeciesA)
+	return forecast{load: float64(got.Load), cov: got.Resistance.COV, tested: joint.Tested{Kind: p.Kind, Wood: species.Group, Way: p.Action.Way()}}
 }
 
 // instead names a wood of the catalogue for one that is not in it, or whose strength nobody has published.
