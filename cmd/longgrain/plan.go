@@ -122,6 +122,7 @@ func (c input) make(ctx context.Context) (plan.Plan, error) {
 			return plan.Plan{}, err
 		}
 	}
+	in.Changes = true
 	made, problems := plan.Make(ctx, in)
 	if len(problems) > 0 {
 		return plan.Plan{}, complain(problems)

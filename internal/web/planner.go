@@ -251,7 +251,10 @@ func (p *Plans) Export(ctx context.Context, text string, shop Workshop, name str
 	if name == pictureFile {
 		return svg.File(workbook.Picture(made)), "image/svg+xml", nil
 	}
-	f, _, err := export.Make(made, name)
+	f, ok, err := export.Make(made, name)
+	if err == nil && !ok {
+		err = ErrNoExport
+	}
 	return f.Data, f.Type, err
 }
 
