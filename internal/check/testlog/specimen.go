@@ -19,6 +19,9 @@ type SizeName struct {
 	set   func(*joint.Specimen, unit.Length)
 }
 
+// tenons are the kinds that are cut from the rail.
+var tenons = []joint.Kind{joint.Tenon, joint.ThroughTenon, joint.HaunchedTenon, joint.TwinTenons}
+
 // sizeNames lists the sizes that the book asks for. A test may have others; they are kept and not used.
 var sizeNames = []SizeName{
 	{"rail width", "width of the rail, at right angles to the load's pull", nil, func(p *joint.Specimen, l unit.Length) { p.Width = l }},
@@ -28,9 +31,9 @@ var sizeNames = []SizeName{
 	{"depth in leg", "glued depth in the leg; of a pocket screw, its thread in the leg", []joint.Kind{joint.Dowels, joint.PocketScrews}, func(p *joint.Specimen, l unit.Length) { p.Sizes.DepthB = l }},
 	{"spacing", "between the middles of neighbouring pins", []joint.Kind{joint.Dowels, joint.PocketScrews, joint.Biscuits}, func(p *joint.Specimen, l unit.Length) { p.Spacing = l }},
 	{"edge", "from the edge of the rail to the middle of the first pin, or to the tenon; leave out when it stands in the middle", nil, func(p *joint.Specimen, l unit.Length) { p.Edge = l }},
-	{"thickness", "thickness of the tenon", []joint.Kind{joint.Tenon}, func(p *joint.Specimen, l unit.Length) { p.Sizes.Thickness = l }},
-	{"width", "width of the tenon, along the width of the rail", []joint.Kind{joint.Tenon}, func(p *joint.Specimen, l unit.Length) { p.Sizes.Width = l }},
-	{"length", "length of the tenon, or of the biscuits", []joint.Kind{joint.Tenon, joint.Biscuits}, func(p *joint.Specimen, l unit.Length) {
+	{"thickness", "thickness of the tenon", tenons, func(p *joint.Specimen, l unit.Length) { p.Sizes.Thickness = l }},
+	{"width", "width of the tenon, along the width of the rail", tenons, func(p *joint.Specimen, l unit.Length) { p.Sizes.Width = l }},
+	{"length", "length of the tenon, or of the biscuits", append([]joint.Kind{joint.Biscuits}, tenons...), func(p *joint.Specimen, l unit.Length) {
 		if p.Kind == joint.Biscuits {
 			p.Sizes.Width = l
 			return
@@ -45,7 +48,7 @@ func SizeNames(kind joint.Kind) []SizeName {
 }
 
 // Counted tells whether a joint of a kind is made of a number of pins that must be told.
-func Counted(kind joint.Kind) bool { return kind != joint.Tenon }
+func Counted(kind joint.Kind) bool { return !slices.Contains(tenons, kind) }
 
 // Directions lists the words for how a rig loads a joint.
 func Directions() []string { return []string{"open", "close", "pull", "shear"} }
