@@ -65,8 +65,7 @@ func (s *Store) AddTests(ctx context.Context, records []TestRecord) ([]JointTest
 	recorded := atMillis(s.now())
 	err := s.write(ctx, "record joint tests", func(tx *sql.Tx) error {
 		for i, record := range records {
-			// A millisecond apart, so that the log keeps the order of the table.
-			tests[i] = JointTest{ID: s.newID(), Version: 1, Recorded: recorded.Add(time.Duration(i) * time.Millisecond), TestRecord: record}
+			tests[i] = JointTest{ID: s.newID(), Version: 1, Recorded: recorded, TestRecord: record}
 			if err := insertTest(ctx, tx, tests[i]); err != nil {
 				return err
 			}
@@ -108,7 +107,7 @@ func (s *Store) Tests(ctx context.Context) ([]JointTest, error) {
 		SELECT t.id, t.version, t.recorded, t.record
 		FROM joint_tests t JOIN joint_tests first ON first.id = t.id AND first.version = 1
 		WHERE t.version = (SELECT max(version) FROM joint_tests WHERE id = t.id)
-		ORDER BY first.recorded, t.id`)
+		ORDER BY first.recorded, first.rowid`) // of one table, in its order
 }
 
 // TestVersions returns every version of one test, the newest first.
