@@ -151,7 +151,7 @@ func Make(ctx context.Context, in Input) (Plan, problem.List) {
 	checks.Go(func() {
 		p.Structure = structure.Analyse(bare, p.jointList(), p.Wanted, moisture(in.Shop))
 		p.verify()
-		p.Fit = fit.Check(p.Assembly)
+		p.Fit = fit.Check(fit.Input{Assembly: p.Assembly, Joints: p.jointList(), Fastenings: p.Fastenings, Smallest: in.Shop.SmallestMark})
 		p.Markout = markout.Make(p.Assembly, markout.Options{Smallest: in.Shop.SmallestMark})
 	})
 	p.Cutting = cutting.Make(ctx, p.Assembly, in.Shop, p.Copies)
