@@ -80,10 +80,12 @@ func room(p assembly.Part, f assembly.Feature) geom.Solid {
 	return block(p, f, depth)
 }
 
-// bore returns a bore as a cylinder with a flat bottom.
+// bore returns a bore as a cylinder with a flat bottom. A slanted one begins outside the wood, where the whole of the drill has
+// not yet touched it: r·tan(tilt) before the middle of the mouth.
 func bore(p assembly.Part, f assembly.Feature) geom.Bore {
-	mouth := p.OnSide(f.Side, f.U, f.V, 0)
-	return geom.Bore{From: mouth, To: mouth.Add(direction(p, f).Scale(f.Depth.MM())), Diameter: f.Diameter.MM()}
+	mouth, along := p.OnSide(f.Side, f.U, f.V, 0), direction(p, f)
+	before := f.Diameter.MM() / 2 * math.Abs(math.Tan(float64(f.Tilt)*math.Pi/180))
+	return geom.Bore{From: mouth.Sub(along.Scale(before)), To: mouth.Add(along.Scale(f.Depth.MM())), Diameter: f.Diameter.MM()}
 }
 
 // direction is the way a bore goes in.

@@ -142,7 +142,7 @@ type candidate struct {
 func (c candidate) by(amount unit.Length, f unit.Family) Mend {
 	m := c.Mend
 	m.By = amount
-	m.Move = c.direction.Scale(amount.MM())
+	m.Move = plain(c.direction.Scale(amount.MM()))
 	m.How = fmt.Sprintf(c.words, amount.Show(f))
 	return m
 }
@@ -158,6 +158,9 @@ func smallest(in Input, all []Finding, f Finding, c candidate, step unit.Length)
 			return Mend{}, false
 		}
 		m := c.by(amount, in.Assembly.Family)
+		if m.Carry >= 0 && !stays(in.Assembly, m.Carry, m.Move) {
+			return Mend{}, false
+		}
 		if Proves(in, all, f, m) {
 			return m, true
 		}
@@ -360,6 +363,29 @@ func carries(a assembly.Assembly, part int, d geom.Vec) bool {
 		}
 	}
 	return joined > 0
+}
+
+// stays tells whether a part that is moved still meets the parts that it is joined to with the whole of each contact.
+func stays(a assembly.Assembly, part int, by geom.Vec) bool {
+	for _, c := range a.Connections {
+		if c.A.Part != part && c.B.Part != part {
+			continue
+		}
+		from, to, move := a.Parts[c.A.Part], a.Parts[c.B.Part], by
+		if c.B.Part == part {
+			move = by.Neg()
+		}
+		u, v := c.B.Side.UV()
+		for _, corner := range [2][2]unit.Length{{c.A.Area.U0, c.A.Area.V0}, {c.A.Area.U1, c.A.Area.V1}} {
+			at := to.Pose.In(from.OnSide(c.A.Side, corner[0], corner[1], 0).Add(move))
+			for _, axis := range [2]int{u, v} {
+				if x := at.Along(axis); x < -geom.Touch || x > to.Size(axis).MM()+geom.Touch {
+					return false
+				}
+			}
+		}
+	}
+	return true
 }
 
 // toward says in which direction of the finished piece something is moved.
