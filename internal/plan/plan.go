@@ -155,7 +155,7 @@ func Make(ctx context.Context, in Input) (Plan, problem.List) {
 		fitted := fit.Input{Assembly: p.Assembly, Joints: p.jointList(), Fastenings: p.Fastenings, Smallest: in.Shop.SmallestMark}
 		p.Together = fit.Plan(fitted)
 		p.Fit = append(fit.Check(fitted), p.Together.Findings...)
-		p.Markout = markout.Make(p.Assembly, markout.Options{Smallest: in.Shop.SmallestMark})
+		p.Markout = markout.Make(p.Assembly, markout.Options{Smallest: in.Shop.SmallestMark, Marking: in.Shop.Marking, Enters: p.enters})
 	})
 	p.Cutting = cutting.Make(ctx, p.Assembly, in.Shop, p.Copies)
 	p.work(ctx, in)

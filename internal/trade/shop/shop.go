@@ -48,6 +48,7 @@ type Shop struct {
 	Benches      int        `json:"benches"`
 	DryingPlaces int        `json:"dryingPlaces"`
 	Habits       Habits     `json:"habits"`
+	Marking      Marking    `json:"marking"`
 
 	// Defaults lists every value that the file did not give, in the order of the format.
 	Defaults []Default `json:"defaults"`
