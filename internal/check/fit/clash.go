@@ -54,9 +54,8 @@ func clashes(a assembly.Assembly) []Finding {
 	var out []Finding
 	report := func(i, j int, x, y geom.Solid, what string, names ...string) {
 		place := common(x, y)
-		depth := overlapDepth(a.Parts[i], x, y)
-		out = append(out, Finding{Kind: Clash, Where: a.Parts[i].Name, Part: i, Other: j, Wall: -depth, features: [2]int{-1, -1}, Connections: names,
-			At: place.Centre(), Place: place, What: fmt.Sprintf("%s, %s deep", what, unit.MM(depth).Show(a.Family)),
+		out = append(out, Finding{Kind: Clash, Where: a.Parts[i].Name, Part: i, Other: j, Wall: boxesApart(x, y), features: [2]int{-1, -1}, Connections: names,
+			At: place.Centre(), Place: place, What: what, overlap: [2]geom.Solid{x, y},
 			Advice: "move them apart, shorten one, or give them a joint"})
 	}
 	for i := range a.Parts {

@@ -173,15 +173,34 @@ func smallest(in Input, all []Finding, f Finding, c candidate, step unit.Length)
 func Proves(in Input, all []Finding, f Finding, m Mend) bool {
 	before := map[string]float64{}
 	for _, x := range all {
-		before[x.key()] = x.Wall
+		before[x.key()] = x.rough()
 	}
-	for _, x := range findings(m.Apply(in, f.Part)) {
+	for _, x := range roughFindings(m.Apply(in, f.Part), m.touches(in.Assembly)) {
 		wall, known := before[x.key()]
-		if x.key() == f.key() || !known || x.Wall < wall-slack {
+		if x.key() == f.key() || !known || x.rough() < wall-slack {
 			return false
 		}
 	}
 	return true
+}
+
+// rough is the wall of a finding, or the overlap of the boxes around what runs into each other.
+func (f Finding) rough() float64 {
+	if f.overlap[0] != nil {
+		return boxesApart(f.overlap[0], f.overlap[1])
+	}
+	return f.Wall
+}
+
+// touches tells which parts a change cuts differently.
+func (m Mend) touches(a assembly.Assembly) func(int) bool {
+	touched := map[int]bool{}
+	for _, c := range a.Connections {
+		if m.Carry >= 0 && (c.A.Part == m.Carry || c.B.Part == m.Carry) || m.Carry < 0 && c.Name == m.Connection {
+			touched[c.A.Part], touched[c.B.Part] = true, true
+		}
+	}
+	return func(part int) bool { return touched[part] }
 }
 
 // candidates lists the changes worth trying for a finding.

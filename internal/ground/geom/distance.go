@@ -33,36 +33,45 @@ func Between(a, b Solid) Gap {
 		p, q := a.Support(v.Neg()), b.Support(v)
 		w := vertex{p, q, p.Sub(q)}
 		l := v.Length()
-		if len(s) > 0 && (l-v.Dot(w.d)/l <= gapError || s.has(w.d) || l >= best) {
+		if s.n > 0 && (l-v.Dot(w.d)/l <= gapError || s.has(w.d) || l >= best) {
 			break
 		}
-		if len(s) > 0 {
+		if s.n > 0 {
 			best = l
 		}
-		s = append(s, w)
-		var ok bool
-		if s, v, ok = s.nearest(); !ok {
+		s.add(w)
+		part, at, ok := s.nearest()
+		if !ok {
 			break
 		}
-		if len(s) == 4 || v.Length() < gapError {
-			p := s.point(func(x vertex) Vec { return x.a })
+		s, v = part, at
+		if s.n == 4 || v.Length() < gapError {
+			p, _ := s.points()
 			return Gap{0, p, p}
 		}
 	}
-	p, q := s.point(func(x vertex) Vec { return x.a }), s.point(func(x vertex) Vec { return x.b })
+	p, q := s.points()
 	return Gap{p.Distance(q), p, q}
 }
 
-// vertex is a corner of the difference of two bodies, with the points it comes from and its weight.
+// vertex is a corner of the difference of two bodies, with the points it comes from.
 type vertex struct {
 	a, b, d Vec
 }
 
 // simplex is at most four corners.
-type simplex []vertex
+type simplex struct {
+	n  int
+	at [4]vertex
+}
 
-func (s simplex) has(d Vec) bool {
-	for _, x := range s {
+func (s *simplex) add(x vertex) {
+	s.at[s.n] = x
+	s.n++
+}
+
+func (s *simplex) has(d Vec) bool {
+	for _, x := range s.at[:s.n] {
 		if x.d == d {
 			return true
 		}
@@ -72,49 +81,47 @@ func (s simplex) has(d Vec) bool {
 
 // nearest returns the smallest part of the simplex that holds its point nearest to the origin, and that point. False when
 // rounding leaves none.
-func (s simplex) nearest() (simplex, Vec, bool) {
-	var best simplex
-	var at Vec
+func (s *simplex) nearest() (best simplex, at Vec, ok bool) {
 	least := math.Inf(1)
-	for bits := 1; bits < 1<<len(s); bits++ {
+	for bits := 1; bits < 1<<s.n; bits++ {
 		var part simplex
-		for i, x := range s {
+		for i := range s.n {
 			if bits>>i&1 == 1 {
-				part = append(part, x)
+				part.add(s.at[i])
 			}
 		}
-		weights, ok := part.weights()
-		if !ok {
+		weights, inside := part.weights()
+		if !inside {
 			continue
 		}
 		var v Vec
-		for i, x := range part {
-			v = v.Add(x.d.Scale(weights[i]))
+		for i := range part.n {
+			v = v.Add(part.at[i].d.Scale(weights[i]))
 		}
 		if l := v.Dot(v); l < least*(1-1e-14) {
 			best, at, least = part, v, l
 		}
 	}
-	return best, at, best != nil
+	return best, at, best.n > 0
 }
 
 // weights returns the weights, adding up to one, of the point nearest to the origin in the plane through all corners.
 // False when it does not lie between them.
-func (s simplex) weights() ([4]float64, bool) {
+func (s *simplex) weights() ([4]float64, bool) {
 	var out [4]float64
-	if len(s) == 1 {
+	if s.n == 1 {
 		out[0] = 1
 		return out, true
 	}
 	// With e_i = d_i - d_0: minimise |d_0 + Σ λ_i e_i|², so Σ_j (e_i·e_j) λ_j = -e_i·d_0.
-	n := len(s) - 1
+	n := s.n - 1
 	var m [3][4]float64
 	for i := range n {
-		ei := s[i+1].d.Sub(s[0].d)
+		ei := s.at[i+1].d.Sub(s.at[0].d)
 		for j := range n {
-			m[i][j] = ei.Dot(s[j+1].d.Sub(s[0].d))
+			m[i][j] = ei.Dot(s.at[j+1].d.Sub(s.at[0].d))
 		}
-		m[i][3] = -ei.Dot(s[0].d)
+		m[i][3] = -ei.Dot(s.at[0].d)
 	}
 	if !eliminate(&m, n) {
 		return out, false
@@ -162,17 +169,16 @@ func eliminate(m *[3][4]float64, n int) bool {
 	return true
 }
 
-// point returns the point of a body that belongs to the point of the simplex nearest to the origin.
-func (s simplex) point(of func(vertex) Vec) Vec {
+// points returns the points of the two bodies that belong to the point of the simplex nearest to the origin.
+func (s *simplex) points() (a, b Vec) {
 	weights, ok := s.weights()
 	if !ok {
-		return of(s[0])
+		return s.at[0].a, s.at[0].b
 	}
-	var out Vec
-	for i, x := range s {
-		out = out.Add(of(x).Scale(weights[i]))
+	for i := range s.n {
+		a, b = a.Add(s.at[i].a.Scale(weights[i])), b.Add(s.at[i].b.Scale(weights[i]))
 	}
-	return out
+	return a, b
 }
 
 // Apart returns how far a must be moved in a unit direction until it lies at least gap from b, mm. It is 0 when it does
