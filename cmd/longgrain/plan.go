@@ -112,6 +112,7 @@ func (c input) make(ctx context.Context) (plan.Plan, error) {
 	if len(problems) > 0 {
 		return plan.Plan{}, complain(problems)
 	}
+	in.Changes = true
 	made, problems := plan.Make(ctx, in)
 	if len(problems) > 0 {
 		return plan.Plan{}, complain(problems)

@@ -232,7 +232,10 @@ func (p *Plans) Export(ctx context.Context, text, shopText, name string) ([]byte
 	if name == pictureFile {
 		return svg.File(workbook.Picture(made)), "image/svg+xml", nil
 	}
-	f, _, err := export.Make(made, name)
+	f, ok, err := export.Make(made, name)
+	if err == nil && !ok {
+		err = ErrNoExport
+	}
 	return f.Data, f.Type, err
 }
 

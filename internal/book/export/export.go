@@ -21,7 +21,7 @@ type File struct {
 type format struct {
 	name string
 	kind string // media type
-	make func(plan.Plan) ([]byte, error)
+	make func(plan.Plan) ([]byte, error) // nil for a plan that has nothing to put in it
 }
 
 var formats = makeFormats()
@@ -34,6 +34,7 @@ func makeFormats() []format {
 	}
 	return append(out,
 		format{"tables.xlsx", "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet", spreadsheet},
+		format{CalendarName, "text/calendar; charset=utf-8", inCalendar},
 		format{"piece.step", "model/step", inSTEP},
 		format{"piece.glb", "model/gltf-binary", inGLTF},
 		format{"piece.stl", "model/stl", inSTL})
@@ -48,18 +49,18 @@ func Names() []string {
 	return out
 }
 
-// Make returns the file of a name, and false when there is none of that name.
+// Make returns the file of a name, and false when there is none of that name or nothing to put in it.
 func Make(p plan.Plan, name string) (File, bool, error) {
 	for _, f := range formats {
 		if f.name == name {
 			data, err := f.make(p)
-			return File{f.name, f.kind, data}, true, err
+			return File{f.name, f.kind, data}, data != nil || err != nil, err
 		}
 	}
 	return File{}, false, nil
 }
 
-// All returns every file.
+// All returns every file that there is something to put in.
 func All(p plan.Plan) ([]File, error) {
 	var out []File
 	for _, f := range formats {
@@ -67,7 +68,9 @@ func All(p plan.Plan) ([]File, error) {
 		if err != nil {
 			return nil, err
 		}
-		out = append(out, File{f.name, f.kind, data})
+		if data != nil {
+			out = append(out, File{f.name, f.kind, data})
+		}
 	}
 	return out, nil
 }

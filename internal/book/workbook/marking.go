@@ -117,13 +117,6 @@ func (b *book) matters(part int) string {
 	return ""
 }
 
-func lowerFirst(s string) string {
-	if s == "" {
-		return s
-	}
-	return strings.ToLower(s[:1]) + s[1:]
-}
-
 // alike says which parts are the same shape and which are mirror images.
 func (b *book) alike(s markout.Sheet) string {
 	if len(s.Mirrors) == 0 {

@@ -60,7 +60,7 @@ func clashes(a assembly.Assembly) []Finding {
 	}
 	for i := range a.Parts {
 		for j := i + 1; j < len(a.Parts); j++ {
-			if overlap(bodies[i], bodies[j]) {
+			if !lapped(a, i, j) && overlap(bodies[i], bodies[j]) {
 				report(i, j, bodies[i], bodies[j], fmt.Sprintf("%s and %s run into each other", a.Parts[i].Name, a.Parts[j].Name))
 			}
 		}
@@ -92,6 +92,16 @@ func clashes(a assembly.Assembly) []Finding {
 	return out
 }
 
+// lapped tells whether two parts run through each other because they are joined so.
+func lapped(a assembly.Assembly, i, j int) bool {
+	for _, c := range a.Connections {
+		if c.Lap > 0 && (c.A.Part == i && c.B.Part == j || c.A.Part == j && c.B.Part == i) {
+			return true
+		}
+	}
+	return false
+}
+
 // overlap tells whether two bodies share more than a touch.
 func overlap(a, b geom.Solid) bool {
 	if boxesApart(a, b) > -geom.Touch {
@@ -99,6 +109,9 @@ func overlap(a, b geom.Solid) bool {
 	}
 	return geom.Between(a, b).Distance == 0
 }
+
+// seatSlack is what rounding of positions in space may lose, mm.
+const seatSlack = 10 * geom.Touch
 
 // seats finds tenons that have no mortise, or one that they do not go into.
 func seats(a assembly.Assembly) []Finding {
@@ -109,7 +122,7 @@ func seats(a assembly.Assembly) []Finding {
 		}
 		c := a.Connections[t.connection]
 		mate := mateOf(c, t.part)
-		if over := seatError(a.Parts[mate], c.Name, t.solid); over > 10*geom.Touch {
+		if over := seatError(a.Parts[mate], c.Name, t.solid); over > seatSlack {
 			p := a.Parts[t.part]
 			f := p.Features[t.feature]
 			place := around(geom.Around(t.solid))
@@ -129,39 +142,71 @@ func seats(a assembly.Assembly) []Finding {
 	return out
 }
 
-// seatError returns how far a tenon stands out of the best mortise of its connection, mm: 0 when it goes in, infinite when
-// there is none. The mouth of the mortise is open.
+// seatError returns how far a tenon or tongue stands out of the best cut of its connection, mm: 0 when it goes in, infinite when
+// there is none. The mouth of a cut is open, and so is every side of the part that an open cut reaches.
 func seatError(p assembly.Part, connection string, tenon geom.Solid) float64 {
 	best := math.Inf(1)
 	for _, f := range p.Features {
-		if f.For != connection || f.Kind != assembly.Mortise {
+		if f.For != connection || (f.Kind != assembly.Mortise && !open(f.Kind)) {
 			continue
 		}
-		over := 0.0
-		mouth := p.Outward(f.Side)
-		for _, plane := range block(p, f, f.Depth).Planes() {
-			if plane.Out.Dot(mouth) < 1-1e-9 {
-				over = max(over, -plane.Inside(tenon))
-			}
+		cut := room(p, f)
+		ways := openings(p, f)
+		for _, d := range ways {
+			cut = geom.Swept{Solid: cut, By: d.Scale(tenonReach)}
 		}
-		if f.Rounded {
-			over = max(over, outside(room(p, f), tenon, mouth))
+		over := 0.0
+		for _, corner := range cornersOf(tenon) {
+			over = max(over, geom.Between(geom.Hull{corner}, cut).Distance)
 		}
 		best = min(best, over)
 	}
 	return best
 }
 
-// outside returns how far the corners of a tenon stand out of a mortise with round ends, mm.
-func outside(mortise, tenon geom.Solid, mouth geom.Vec) float64 {
-	box, square := tenon.(geom.Box)
-	if !square {
-		return 0 // the ends of both are round, and their sizes and places were compared
+// tenonReach is more than any tenon stands out of an open side, mm.
+const tenonReach = 1000.0
+
+// openings returns the directions in which a cut is open, out of the wood: its mouth, and for an open cut every side of the part
+// that it reaches.
+func openings(p assembly.Part, f assembly.Feature) []geom.Vec {
+	out := []geom.Vec{p.Outward(f.Side)}
+	if !open(f.Kind) {
+		return out
 	}
-	over := 0.0
-	open := geom.Swept{Solid: mortise, By: mouth.Scale(geom.Touch)}
-	for _, corner := range box.Corners() {
-		over = max(over, geom.Between(geom.Hull{corner}, open).Distance)
+	cut := room(p, f)
+	for i, plane := range p.Box().Planes() {
+		if s := assembly.Side(i); s != f.Side && plane.Inside(cut) < geom.Touch {
+			out = append(out, plane.Out)
+		}
 	}
-	return over
+	return out
+}
+
+// cornersOf returns the outermost points of a tenon: its corners, and points around its round ends.
+func cornersOf(tenon geom.Solid) []geom.Vec {
+	switch t := tenon.(type) {
+	case geom.Box:
+		c := t.Corners()
+		return c[:]
+	case geom.Hull:
+		return t
+	case geom.Oblong:
+		var out []geom.Vec
+		const n = 16
+		x, z := geom.Axis(0), t.Deep.Unit()
+		if t.To != t.From {
+			x = t.To.Sub(t.From).Unit()
+		} else if math.Abs(x.Dot(z)) > 0.9 {
+			x = geom.Axis(1)
+		}
+		y := z.Cross(x).Unit()
+		x = y.Cross(z)
+		for k := range n {
+			sin, cos := math.Sincos(2 * math.Pi * float64(k) / n)
+			out = append(out, t.Support(x.Scale(cos).Add(y.Scale(sin)).Add(z.Scale(1e-9))), t.Support(x.Scale(cos).Add(y.Scale(sin)).Sub(z.Scale(1e-9))))
+		}
+		return out
+	}
+	return []geom.Vec{tenon.Middle()}
 }

@@ -110,10 +110,10 @@ func findings(in Input) []Finding {
 // rough: it takes most of the time, and proving a mend does without.
 func roughFindings(in Input, parts func(int) bool) []Finding {
 	var out []Finding
-	screws, intents := screwHoles(in), intentsOf(in.Assembly)
+	screws, loose := screwHoles(in), looseOf(in.Assembly)
 	for i, p := range in.Assembly.Parts {
 		if parts(i) {
-			out = append(out, ofPart(in.Assembly, i, append(holesOf(p, intents), screws[i]...))...)
+			out = append(out, ofPart(in.Assembly, i, append(holesOf(p, loose), screws[i]...))...)
 		}
 	}
 	out = append(out, clashes(in.Assembly)...)
@@ -166,10 +166,17 @@ func (f Finding) key() string {
 }
 
 // between checks the wood between two holes of one part. Holes of one joint are placed by its own rules and only must not meet.
+// Open cuts may run into each other: whether what stands in them collides is another question.
 func between(a assembly.Assembly, part int, f, g hole) (Finding, bool) {
 	least := LeastWall
 	if f.connection == g.connection {
 		least = 0
+		if f.open || g.open || counterbored(f, g) {
+			return Finding{}, false
+		}
+	}
+	if f.open && g.open {
+		return Finding{}, false
 	}
 	if boxesApart(f.solid, g.solid) > least {
 		return Finding{}, false
@@ -192,6 +199,19 @@ func between(a assembly.Assembly, part int, f, g hole) (Finding, bool) {
 	}
 	return found, true
 }
+
+// counterbored tells whether two bores of one joint have one middle line: a screw's hole and that of its plug.
+func counterbored(f, g hole) bool {
+	a, okA := f.solid.(geom.Bore)
+	b, okB := g.solid.(geom.Bore)
+	if !okA || !okB {
+		return false
+	}
+	along := a.To.Sub(a.From).Unit()
+	return onLine(a.From, along, b.From) && onLine(a.From, along, b.To)
+}
+
+func onLine(from, along, p geom.Vec) bool { return p.Sub(from).Cross(along).Length() < geom.Touch }
 
 func named(holes ...hole) []string {
 	var out []string

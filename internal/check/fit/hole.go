@@ -18,47 +18,51 @@ type hole struct {
 	side       assembly.Side // that it is cut from
 	diameter   float64       // of a bore or screw, mm; 0 for others
 	tilted     bool
+	open       bool // may run out of neighbouring sides
 	loose      bool // in a fastening that lets a top move
-	throughOK  bool // meant to come out of the far side
 	solid      geom.Solid
 }
 
 // holesOf returns the holes that the features of a part make.
-func holesOf(p assembly.Part, intents map[string]intent) []hole {
+func holesOf(p assembly.Part, loose map[string]bool) []hole {
 	var out []hole
 	for i, f := range p.Features {
-		switch f.Kind {
-		case assembly.Bore, assembly.Mortise, assembly.Slot:
-			out = append(out, hole{kind: string(f.Kind), connection: f.For, feature: i, side: f.Side, diameter: f.Diameter.MM(),
-				tilted: f.Tilt != 0, loose: intents[f.For].loose, throughOK: f.Kind == assembly.Mortise && intents[f.For].through, solid: room(p, f)})
+		if !hollow(f.Kind) {
+			continue
 		}
+		out = append(out, hole{kind: string(f.Kind), connection: f.For, feature: i, side: f.Side, diameter: f.Diameter.MM(),
+			tilted: f.Tilt != 0, open: open(f.Kind), loose: loose[f.For], solid: room(p, f)})
 	}
 	return out
 }
 
-// intent says what the cuts of a connection are meant to do.
-type intent struct {
-	loose   bool // lets a top move
-	through bool // its tenon is meant to show on the far side
+// hollow tells whether a kind of cut leaves a hole that something is put into.
+func hollow(k assembly.FeatureKind) bool {
+	return k == assembly.Bore || k == assembly.Mortise || k == assembly.Slot || open(k)
 }
 
-// intentsOf returns the intent of every connection, by name.
-func intentsOf(a assembly.Assembly) map[string]intent {
-	out := map[string]intent{}
+// open tells whether a kind of cut is meant to run out of neighbouring sides.
+func open(k assembly.FeatureKind) bool {
+	return k == assembly.Notch || k == assembly.Groove || k == assembly.Rebate
+}
+
+// looseOf tells, by name, which connections let a top move.
+func looseOf(a assembly.Assembly) map[string]bool {
+	out := map[string]bool{}
 	for _, c := range a.Connections {
-		x := intent{loose: c.Purpose == assembly.TopFastening}
-		for _, f := range a.Parts[c.A.Part].Features {
-			if f.Kind == assembly.Tenon && f.For == c.Name && f.Depth >= a.Parts[c.B.Part].Size(c.B.Side.Axis()) {
-				x.through = true
-			}
-		}
-		out[c.Name] = x
+		out[c.Name] = c.Purpose == assembly.TopFastening
 	}
 	return out
 }
 
-// room returns the space of a bore, a mortise, a slot or a tenon.
+// room returns the space of a bore, a mortise, a slot, an open cut or a tenon.
 func room(p assembly.Part, f assembly.Feature) geom.Solid {
+	if f.Kind == assembly.Groove || f.Kind == assembly.Rebate {
+		f.U, f.V = f.U+f.Length/2, f.V+f.Width/2 // these are placed by their corner
+	}
+	if f.Flare > 0 {
+		return tail(p, f)
+	}
 	if f.Kind == assembly.Bore {
 		return bore(p, f)
 	}
@@ -78,6 +82,28 @@ func room(p assembly.Part, f assembly.Feature) geom.Solid {
 			Deep: p.OnSide(f.Side, f.U-du, f.V-dv, depth).Sub(mouth), Diameter: d.MM()}
 	}
 	return block(p, f, depth)
+}
+
+// tail returns a tail or its socket: a box that grows wider from the mouth, along the width of its part.
+func tail(p assembly.Part, f assembly.Feature) geom.Hull {
+	deep := f.Depth
+	if f.Kind == assembly.Tenon {
+		deep = -deep
+	}
+	ua, va := f.Side.UV()
+	var out geom.Hull
+	for _, depth := range [2]unit.Length{0, deep} {
+		u, v := f.Length/2, f.Width/2
+		if depth != 0 && ua == 1 {
+			u += f.Flare
+		} else if depth != 0 && va == 1 {
+			v += f.Flare
+		}
+		for _, corner := range [4][2]unit.Length{{-u, -v}, {u, -v}, {-u, v}, {u, v}} {
+			out = append(out, p.OnSide(f.Side, f.U+corner[0], f.V+corner[1], depth))
+		}
+	}
+	return out
 }
 
 // bore returns a bore as a cylinder with a flat bottom. A slanted one begins outside the wood, where the whole of the drill has
@@ -188,12 +214,9 @@ func (h hole) sides(a assembly.Assembly, part int, surfaces []surface) []Finding
 			continue
 		}
 		behind := s.side == h.side.Opposite()
-		if behind && h.throughOK {
-			continue
-		}
 		wall, least := s.plane.Inside(h.solid), h.least(s.side, behind)
-		if wall >= least-slack {
-			continue
+		if wall >= least-slack || (math.Abs(wall) < geom.Touch && (behind || h.open)) {
+			continue // what is exactly as deep as the part is meant to go through
 		}
 		at := h.solid.Support(s.plane.Out)
 		found := Finding{Kind: ThinSide, Where: p.Name, Part: part, Other: -1, Wall: wall, features: [2]int{h.feature, -1}, Connections: []string{h.connection},

@@ -212,7 +212,7 @@ func candidates(in Input, f Finding) []candidate {
 	}
 	a := in.Assembly
 	var out []candidate
-	holes := append(holesOf(a.Parts[f.Part], intentsOf(a)), screwHoles(in)[f.Part]...)
+	holes := append(holesOf(a.Parts[f.Part], looseOf(a)), screwHoles(in)[f.Part]...)
 	pair := concerned(holes, f)
 	for i, h := range pair {
 		k := connectionNamed(a, h.connection)
@@ -220,6 +220,9 @@ func candidates(in Input, f Finding) []candidate {
 			continue
 		}
 		c := a.Connections[k]
+		if anchored(a, c) {
+			continue
+		}
 		need := func(d geom.Vec) float64 {
 			if len(pair) == 2 {
 				return geom.Apart(h.solid, pair[1-i].solid, d, limit(h, pair[1-i]))
@@ -247,6 +250,18 @@ func candidates(in Input, f Finding) []candidate {
 		}
 	}
 	return out
+}
+
+// anchored tells whether the cuts of a connection reach to the sides of their parts, so that moving them makes no sense.
+func anchored(a assembly.Assembly, c assembly.Connection) bool {
+	for _, part := range [2]int{c.A.Part, c.B.Part} {
+		for _, f := range a.Parts[part].Features {
+			if f.For == c.Name && open(f.Kind) {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // concerned returns the holes of a finding.

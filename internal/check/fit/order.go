@@ -69,16 +69,25 @@ func newDismantler(in Input, loose map[int]bool) *dismantler {
 	a := in.Assembly
 	lo, hi := a.Bounds()
 	far := 2*hi.Sub(lo).Length() + 1
-	bodies := make([]geom.Solid, len(a.Parts))
-	for i, p := range a.Parts {
-		bodies[i] = bodyOf(p, contactSlack)
-	}
-	pinned := pinsOf(a, loose)
-	for _, dir := range d.directions {
+	held := allowedWays(a, d.directions, loose)
+	pieces := piecesOf(a)
+	for k, dir := range d.directions {
 		rows := make([][]int, len(a.Parts))
 		for i := range a.Parts {
 			for j := range a.Parts {
-				if i != j && inTheWay(pinned, bodies, i, j, dir, far) {
+				if i == j {
+					continue
+				}
+				ways, joined := held[[2]int{i, j}]
+				switch {
+				case joined && !ways[k]:
+					rows[i] = append(rows[i], j)
+				case joined && lapped(a, i, j):
+				case joined: // what stands in the cuts is free in this direction; the bodies may still be in the way
+					if runsInto(pieces[i][:1], pieces[j][:1], dir, far) {
+						rows[i] = append(rows[i], j)
+					}
+				case runsInto(pieces[i], pieces[j], dir, far):
 					rows[i] = append(rows[i], j)
 				}
 			}
@@ -91,18 +100,48 @@ func newDismantler(in Input, loose map[int]bool) *dismantler {
 // contactSlack is how far parts are made smaller when they are moved past each other, mm, so that faces that touch can slide.
 const contactSlack = 0.01
 
-// inTheWay tells whether part i runs into part j when it is moved in a direction.
-func inTheWay(pinned map[[2]int][]geom.Vec, bodies []geom.Solid, i, j int, dir geom.Vec, far float64) bool {
-	if ways := pinned[[2]int{i, j}]; len(ways) > 0 {
-		for _, w := range ways {
-			if w.Dot(dir) < 1-1e-9 {
-				return true // pins let it go one way only
+// piecesOf returns the convex bodies of each part, a little smaller: itself and then its tenons.
+func piecesOf(a assembly.Assembly) [][]geom.Solid {
+	out := make([][]geom.Solid, len(a.Parts))
+	for i, p := range a.Parts {
+		out[i] = append(out[i], bodyOf(p, contactSlack))
+	}
+	for _, t := range tongues(a) {
+		out[t.part] = append(out[t.part], smaller(t.solid))
+	}
+	return out
+}
+
+// smaller returns a tenon made a little smaller.
+func smaller(s geom.Solid) geom.Solid {
+	switch t := s.(type) {
+	case geom.Box:
+		return t.Grown(-contactSlack)
+	case geom.Oblong:
+		t.Diameter -= 2 * contactSlack
+		return t
+	case geom.Hull:
+		middle, out := t.Middle(), make(geom.Hull, len(t))
+		for i, p := range t {
+			away := p.Sub(middle)
+			out[i] = middle.Add(away.Scale(1 - 2*contactSlack/max(away.Length(), 1)))
+		}
+		return out
+	}
+	return s
+}
+
+// runsInto tells whether bodies that are moved in a direction run into others.
+func runsInto(moving, staying []geom.Solid, dir geom.Vec, far float64) bool {
+	for _, m := range moving {
+		swept := geom.Swept{Solid: m, By: dir.Scale(far)}
+		for _, s := range staying {
+			if boxesApart(swept, s) <= 0 && geom.Between(swept, s).Distance == 0 {
+				return true
 			}
 		}
-		return false
 	}
-	swept := geom.Swept{Solid: bodies[i], By: dir.Scale(far)}
-	return boxesApart(swept, bodies[j]) <= 0 && geom.Between(swept, bodies[j]).Distance == 0
+	return false
 }
 
 // directionsOf returns the directions worth trying: those of the joints and of the world, both ways.
@@ -125,30 +164,68 @@ func directionsOf(a assembly.Assembly) []geom.Vec {
 	return out
 }
 
-// pinsOf returns, by moving and staying part, the directions in which pins let the first go.
-func pinsOf(a assembly.Assembly, loose map[int]bool) map[[2]int][]geom.Vec {
-	out := map[[2]int][]geom.Vec{}
+// allowedWays returns, by moving and staying part, which of the directions the cuts of their joints let the first go in: out of
+// the mouth of a bore, mortise or slot, and through the open sides of others. A flared tail does not come out of the mouth.
+func allowedWays(a assembly.Assembly, directions []geom.Vec, loose map[int]bool) map[[2]int][]bool {
+	out := map[[2]int][]bool{}
 	for i, c := range a.Connections {
 		if loose[i] || !hasPins(a, c) {
 			continue
 		}
-		_, into := a.Middle(c)
 		p, q := c.A.Part, c.B.Part
-		out[[2]int{p, q}] = append(out[[2]int{p, q}], into.Neg())
-		out[[2]int{q, p}] = append(out[[2]int{q, p}], into)
+		for _, pair := range [2][2]int{{p, q}, {q, p}} {
+			if out[pair] == nil {
+				out[pair] = slices.Repeat([]bool{true}, len(directions))
+			}
+		}
+		for k, d := range directions {
+			if !opens(a, c.A, c.Name, d.Neg()) || !opens(a, c.B, c.Name, d) {
+				out[[2]int{p, q}][k] = false
+			}
+			if !opens(a, c.A, c.Name, d) || !opens(a, c.B, c.Name, d.Neg()) {
+				out[[2]int{q, p}][k] = false
+			}
+		}
 	}
 	return out
 }
 
-// hasPins tells whether dowels, a tenon or biscuits cross a connection: both parts are cut for it, square to the contact.
+// opens tells whether what stands in the cuts of a place can leave them in a direction.
+func opens(a assembly.Assembly, at assembly.Place, name string, d geom.Vec) bool {
+	p := a.Parts[at.Part]
+	for _, f := range p.Features {
+		if f.For != name || f.Side != at.Side || !hollow(f.Kind) {
+			continue
+		}
+		ways := openings(p, f)
+		if f.Flare > 0 {
+			ways = ways[1:]
+		}
+		if !slices.ContainsFunc(ways, func(w geom.Vec) bool { return w.Dot(d) > 1-1e-9 }) {
+			return false
+		}
+	}
+	return true
+}
+
+// hasPins tells whether dowels, a tenon, biscuits or a lap cross a connection: both parts are cut for it where they meet, or one
+// stands in the other. Screws are driven when the parts are in place; their hole goes right through one part.
 func hasPins(a assembly.Assembly, c assembly.Connection) bool {
 	if c.Purpose != assembly.Joint {
 		return false
 	}
 	for _, at := range [2]assembly.Place{c.A, c.B} {
-		if !slices.ContainsFunc(a.Parts[at.Part].Features, func(f assembly.Feature) bool {
-			return f.For == c.Name && f.Side == at.Side && f.Tilt == 0
-		}) {
+		p, cut := a.Parts[at.Part], false
+		for _, f := range p.Features {
+			if f.For != c.Name || f.Side != at.Side || f.Tilt != 0 {
+				continue
+			}
+			cut = true
+			if f.Kind == assembly.Bore && f.Depth >= p.Size(f.Side.Axis()) {
+				return false
+			}
+		}
+		if !cut {
 			return false
 		}
 	}

@@ -56,7 +56,7 @@ func built(t *testing.T, text string, pick func(joint.Joint) bool) (assembly.Ass
 }
 
 func exampleTable(t *testing.T) (assembly.Assembly, Input) {
-	return built(t, examples.Pieces()[0], func(j joint.Joint) bool { return j.Kind == joint.Dowels })
+	return built(t, examples.PlayTable(), func(j joint.Joint) bool { return j.Kind == joint.Dowels })
 }
 
 func TestTheExampleTableGoesTogetherEndFramesFirst(t *testing.T) {

@@ -21,6 +21,7 @@ export const fileKinds: FileKind[] = [
   { name: "piece.step", title: "Solids", use: "every part with its cuts, exact (STEP)" },
   { name: "piece.glb", title: "Model in colour", use: "for viewers (glTF)" },
   { name: "piece.stl", title: "Surface", use: "triangles only (STL)" },
+  { name: "order.ics", title: "Calendar", use: "every task at its time, for any calendar (iCalendar)" },
   { name: "picture.svg", title: "Picture", use: "the piece pulled apart, with names (SVG)" },
   { name: "plan.json", title: "The whole plan", use: "for other programs (JSON)" },
 ];
