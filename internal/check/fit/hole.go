@@ -214,7 +214,7 @@ func (h hole) sides(a assembly.Assembly, part int, surfaces []surface) []Finding
 			continue
 		}
 		behind := s.side == h.side.Opposite()
-		wall, least := s.plane.Inside(h.solid), h.least(s.side, behind)
+		wall, least := s.plane.Inside(h.solid), h.least(s.side, behind, h.narrow(a, part))
 		if wall >= least-slack || (math.Abs(wall) < geom.Touch && (behind || h.open)) {
 			continue // what is exactly as deep as the part is meant to go through
 		}
@@ -239,8 +239,23 @@ func (h hole) sides(a assembly.Assembly, part int, surfaces []surface) []Finding
 	return out
 }
 
+// narrow tells whether a bore stands where the contact is too narrow along the grain for one diameter of wood on both sides of it,
+// as at the corner of a case: then the end is a side like others.
+func (h hole) narrow(a assembly.Assembly, part int) bool {
+	k := connectionNamed(a, h.connection)
+	if k < 0 || h.diameter == 0 {
+		return false
+	}
+	place := a.Connections[k].A
+	if a.Connections[k].B.Part == part {
+		place = a.Connections[k].B
+	}
+	along := place.Area.SizeU() // u runs along the grain on every long side
+	return !place.Side.IsEnd() && along > 0 && along.MM() < 3*BoreEnd*h.diameter
+}
+
 // least is the wood that a hole must leave to a side of its part, mm.
-func (h hole) least(s assembly.Side, behind bool) float64 {
+func (h hole) least(s assembly.Side, behind, narrow bool) float64 {
 	switch {
 	case behind || h.loose || h.tilted:
 		return LeastWall
@@ -248,7 +263,7 @@ func (h hole) least(s assembly.Side, behind bool) float64 {
 		return BoreEdge*h.diameter - roundedMark
 	case h.side.IsEnd() && h.diameter == 0:
 		return LeastWall
-	case s.IsEnd() && h.diameter > 0:
+	case s.IsEnd() && h.diameter > 0 && !narrow:
 		return BoreEnd * h.diameter
 	case s.IsEnd() && h.kind == string(assembly.Mortise):
 		return BesideEnd

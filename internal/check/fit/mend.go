@@ -227,13 +227,13 @@ func candidates(in Input, f Finding) []candidate {
 			if len(pair) == 2 {
 				return geom.Apart(h.solid, pair[1-i].solid, d, limit(h, pair[1-i]))
 			}
-			return clearOf(a.Parts[f.Part], h, f.sides[0], d)
+			return clearOf(a, f.Part, h, f.sides[0], d)
 		}
 		back := a.Parts[f.Part].Outward(h.side)
 		if h.tilted && h.feature < 0 {
 			back = h.solid.(geom.Bore).From.Sub(h.solid.(geom.Bore).To).Unit()
 		}
-		if n := shorter(a.Parts[f.Part], h, pair, i, f, back); n > 0 && n <= spare(a.Parts[f.Part], h) {
+		if n := shorter(a, h, pair, i, f, back); n > 0 && n <= spare(a.Parts[f.Part], h) {
 			out = append(out, candidate{Mend{Connection: c.Name, Shorten: true, Carry: -1}, geom.Vec{}, n, shortWords(h)})
 		}
 		for _, axis := range [2]geom.Vec{c.U, c.V} {
@@ -291,13 +291,13 @@ func limit(f, g hole) float64 {
 
 // clearOf returns how far a hole must move in a direction to leave the wood that it must to a side, infinite when moving that
 // way does not help.
-func clearOf(p assembly.Part, h hole, side assembly.Side, d geom.Vec) float64 {
+func clearOf(a assembly.Assembly, part int, h hole, side assembly.Side, d geom.Vec) float64 {
 	most := 0.0
-	for _, s := range sidesOf(p) {
+	for _, s := range sidesOf(a.Parts[part]) {
 		if s.side != side {
 			continue
 		}
-		short := h.least(s.side, s.side == h.side.Opposite()) - s.plane.Inside(h.solid)
+		short := h.least(s.side, s.side == h.side.Opposite(), h.narrow(a, part)) - s.plane.Inside(h.solid)
 		if short <= 0 {
 			continue
 		}
@@ -311,9 +311,10 @@ func clearOf(p assembly.Part, h hole, side assembly.Side, d geom.Vec) float64 {
 }
 
 // shorter returns by how much a hole must be shallower, mm; 0 when that does not help.
-func shorter(p assembly.Part, h hole, pair []hole, i int, f Finding, back geom.Vec) float64 {
+func shorter(a assembly.Assembly, h hole, pair []hole, i int, f Finding, back geom.Vec) float64 {
+	p := a.Parts[f.Part]
 	if len(pair) < 2 {
-		n := clearOf(p, h, f.sides[0], back)
+		n := clearOf(a, f.Part, h, f.sides[0], back)
 		if math.IsInf(n, 1) {
 			return 0
 		}

@@ -10,9 +10,9 @@ import (
 	"longgrain/internal/ground/unit"
 )
 
-// heldAcross is the width across the grain over which a board may be held fast at several places, mm. Common practice,
-// docs/methods/fit.md: joints up to about 75 mm wide are glued over their whole width; wider ones are given room.
-const heldAcross = 75.0
+// heldAcross is the width across the grain over which a board may be held fast at several places, mm. Common practice: rule
+// M05 splits a tenon above 90 to 100 mm, docs/methods/fit.md.
+const heldAcross = 100.0
 
 // grip is a place at which something holds a board.
 type grip struct {
