@@ -23,6 +23,7 @@ import (
 type input struct {
 	Piece string `arg:"" help:"Piece file."`
 	Shop  string `help:"Shop file; without it the shop of the examples is used." placeholder:"FILE"`
+	Tests string `help:"Joints that the shop broke, as CSV; without it the file that the shop file names under tests, if any." placeholder:"FILE.csv"`
 }
 
 // planCommand is "longgrain plan".
@@ -52,11 +53,11 @@ func (c planCommand) Run(ctx context.Context) error {
 	if err != nil {
 		return fmt.Errorf("print the workbook: %w", err)
 	}
-	data, err := export.JSON(made)
+	files, err := export.All(made)
 	if err != nil {
 		return err
 	}
-	files := append([]export.File{{Name: "workbook.pdf", Data: printed}, {Name: "plan.json", Data: data}}, export.Tables(made)...)
+	files = append(files, export.File{Name: "workbook.pdf", Data: printed})
 	for _, block := range book.Blocks {
 		if figure, ok := block.(document.Figure); ok && figure.ID != "" {
 			files = append(files, export.File{Name: filepath.Join("drawings", figure.ID+".svg"), Data: svg.File(figure.Scene)})
@@ -69,6 +70,9 @@ func (c planCommand) Run(ctx context.Context) error {
 		}
 	}
 	progress.stop()
+	for _, left := range export.NotCut(made) {
+		fmt.Printf("Not in the solids: %s\n", left)
+	}
 	fmt.Printf("%s: %s. %s files in %s\n", made.Name, sentence(made), count(len(files)), c.Out)
 	return nil
 }
@@ -109,6 +113,16 @@ func (c input) make(ctx context.Context) (plan.Plan, error) {
 	if len(problems) > 0 {
 		return plan.Plan{}, complain(problems)
 	}
+	log := c.Tests
+	if log == "" && in.Shop.Tests != "" {
+		log = filepath.Join(filepath.Dir(c.Shop), filepath.FromSlash(in.Shop.Tests))
+	}
+	if log != "" {
+		if in.Tests, err = readTests(log); err != nil {
+			return plan.Plan{}, err
+		}
+	}
+	in.Changes = true
 	made, problems := plan.Make(ctx, in)
 	if len(problems) > 0 {
 		return plan.Plan{}, complain(problems)

@@ -9,10 +9,12 @@ package plan
 import (
 	"context"
 	"sync"
+	"time"
 
 	"longgrain/internal/check/chance"
 	"longgrain/internal/check/fit"
 	"longgrain/internal/check/structure"
+	"longgrain/internal/check/testlog"
 	"longgrain/internal/design/assembly"
 	"longgrain/internal/design/joint"
 	"longgrain/internal/design/pattern"
@@ -35,31 +37,34 @@ const Format = 1
 
 // Plan is everything that is worked out for a piece in a shop. Treat it as read-only.
 type Plan struct {
-	Format     int               `json:"format"`
-	Name       string            `json:"name"`
-	Note       string            `json:"note,omitempty"`
-	Copies     int               `json:"copies"`
-	Family     unit.Family       `json:"-"`
-	Units      string            `json:"units"`
-	Pattern    pattern.Info      `json:"-"`
-	Shop       shop.Shop         `json:"-"`
-	ShopName   string            `json:"shop"`
-	Wanted     float64           `json:"wantedReserve"`
-	Assembly   assembly.Assembly `json:"assembly"`
-	Joints     []JointGroup      `json:"joints"`
-	Structure  structure.Answer  `json:"structure"`
-	Chance     chance.Chance     `json:"chance"`
-	Year       Year              `json:"year"`
-	Fastenings []joint.Fastening `json:"fastenings"`
-	Fit        []fit.Finding     `json:"fit"`
-	Cutting    cutting.Plan      `json:"cutting"`
-	Markout    markout.Markout   `json:"markout"`
-	GlueUps    glueup.Plan       `json:"glueUps"`
-	Finishing  finishing.Plan    `json:"finishing"`
-	Schedule   schedule.Plan     `json:"schedule"`
-	Cost       cost.Plan         `json:"cost"`
-	Verdict    Verdict           `json:"verdict"`
-	Chapters   []Chapter         `json:"chapters"`
+	Format   int               `json:"format"`
+	Name     string            `json:"name"`
+	Note     string            `json:"note,omitempty"`
+	Copies   int               `json:"copies"`
+	Family   unit.Family       `json:"-"`
+	Units    string            `json:"units"`
+	Pattern  pattern.Info      `json:"-"`
+	Shop     shop.Shop         `json:"-"`
+	ShopName string            `json:"shop"`
+	Wanted   float64           `json:"wantedReserve"`
+	Assembly assembly.Assembly `json:"assembly"`
+	Joints   []JointGroup      `json:"joints"`
+	// Tests is what the shop's own tests say of the book's joints; without tests it is empty and the book stands.
+	Tests      testlog.Calibration `json:"tests"`
+	Structure  structure.Answer    `json:"structure"`
+	Chance     chance.Chance       `json:"chance"`
+	Year       Year                `json:"year"`
+	Fastenings []joint.Fastening   `json:"fastenings"`
+	Fit        []fit.Finding       `json:"fit"`
+	Together   fit.Order           `json:"together"` // the order of putting together
+	Cutting    cutting.Plan        `json:"cutting"`
+	Markout    markout.Markout     `json:"markout"`
+	GlueUps    glueup.Plan         `json:"glueUps"`
+	Finishing  finishing.Plan      `json:"finishing"`
+	Schedule   schedule.Plan       `json:"schedule"`
+	Cost       cost.Plan           `json:"cost"`
+	Verdict    Verdict             `json:"verdict"`
+	Chapters   []Chapter           `json:"chapters"`
 }
 
 // JointGroup is the joint chosen for connections alike.
@@ -94,6 +99,10 @@ type Input struct {
 	Piece    piece.Piece
 	Shop     shop.Shop
 	Patterns pattern.Library
+	Tests    []testlog.Test    // joints that the shop broke; none: the book stands
+	Changes  bool              // also plan the order again with one thing more in the shop; takes several times as long
+	Log      []schedule.Record // what was done so far
+	Now      time.Time         // on the clock of the shop, when the order goes on from what was done
 }
 
 // Text is a file by name and content.
@@ -119,7 +128,7 @@ func ReadPiece(described Text, s shop.Shop, patterns pattern.Library) (Input, pr
 		problems = append(problems, pattern.Check(p, patterns)...)
 		problems.Sort()
 	}
-	return Input{p, s, patterns}, problems
+	return Input{Piece: p, Shop: s, Patterns: patterns}, problems
 }
 
 // rounds is how often joints and frame go round: choose without loads, then twice under the loads of the joints just
@@ -154,24 +163,16 @@ func Make(ctx context.Context, in Input) (Plan, problem.List) {
 		p.Structure = structure.Analyse(bare, p.jointList(), p.Wanted, moisture(in.Shop))
 		p.verify()
 		p.Chance = p.ChanceOf(chance.Options{})
-		p.Fit = fit.Check(p.Assembly)
-		p.Markout = markout.Make(p.Assembly, markout.Options{Smallest: in.Shop.SmallestMark})
+		fitted := fit.Input{Assembly: p.Assembly, Joints: p.jointList(), Fastenings: p.Fastenings, Smallest: in.Shop.SmallestMark}
+		p.Together = fit.Plan(fitted)
+		p.Fit = append(fit.Check(fitted), p.Together.Findings...)
+		p.Markout = markout.Make(p.Assembly, markout.Options{Smallest: in.Shop.SmallestMark, Marking: in.Shop.Marking, Enters: p.enters})
 	})
 	p.Cutting = cutting.Make(ctx, p.Assembly, in.Shop, p.Copies)
 	p.work(ctx, in)
 	checks.Wait()
 	p.answer()
 	return p, nil
-}
-
-// work plans what is done at the bench: glue-ups, finish, order and cost.
-func (p *Plan) work(ctx context.Context, in Input) {
-	s, joints := in.Shop, p.jointList()
-	air := schedule.Air(s, s.Calendar.Starts)
-	p.GlueUps = glueup.Make(p.Assembly, joints, p.Cutting.Groups, p.Cutting.Ways, s, air)
-	p.Finishing = finishing.Make(p.Assembly, s, finishOf(in), air)
-	p.Schedule = schedule.Make(ctx, schedule.Input{Assembly: p.Assembly, Joints: joints, Cutting: p.Cutting, GlueUps: p.GlueUps, Finish: p.Finishing, Shop: s})
-	p.Cost = cost.Make(cost.Input{Joints: joints, Cutting: p.Cutting, GlueUps: p.GlueUps, Finish: p.Finishing, Work: p.Schedule.Attended, Shop: s, Copies: p.Copies})
 }
 
 // finishOf returns the finish that the piece names, or else that of the shop.

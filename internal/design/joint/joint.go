@@ -27,6 +27,8 @@ type Sizes struct {
 	DepthB    unit.Length `json:"depthB,omitempty"`    // of the pin or tenon in B
 	Thickness unit.Length `json:"thickness,omitempty"` // of a tenon or biscuit
 	Width     unit.Length `json:"width,omitempty"`     // of a tenon along U; length of a biscuit
+	Flare     unit.Length `json:"flare,omitempty"`     // of tails, on either side
+	Rounded   bool        `json:"rounded,omitempty"`   // ends of tenon and mortise are half round
 	Product   string      `json:"product,omitempty"`   // as sold: "10 x 60 mm dowel", "no. 20 biscuit"
 }
 
@@ -47,8 +49,9 @@ type Shows string
 
 // What can be seen.
 const (
-	Hidden Shows = "hidden"
-	Inside Shows = "visible from inside"
+	Hidden  Shows = "hidden"
+	Inside  Shows = "visible from inside"
+	Outside Shows = "visible from outside"
 )
 
 // Joint is one joint worked out for a site.
@@ -90,6 +93,9 @@ type Resistance struct {
 	COV     float64 `json:"cov"`
 	Governs string  `json:"governs"`
 	Limits  []Limit `json:"limits,omitempty"`
+	// From is Book, or the tests of the shop that shift it: "shop, 5 tests in 2 batches". Shop is nil for Book.
+	From string    `json:"from"`
+	Shop *FromShop `json:"shop,omitempty"`
 }
 
 // Strength is the resistance of a joint against each force.
@@ -127,7 +133,7 @@ const TestScatter = 0.15
 //
 // The law is lognormal. Source: lognormal quantile; the choice of law [en-14358], from memory.
 func least(model float64, limits ...Limit) Resistance {
-	r := Resistance{Mean: math.Inf(1), Limits: limits}
+	r := Resistance{Mean: math.Inf(1), Limits: limits, From: Book}
 	for _, l := range limits {
 		if l.Mean < r.Mean {
 			r.Mean, r.Governs = l.Mean, l.Name

@@ -47,7 +47,13 @@ type Shop struct {
 	Pace         float64    `json:"pace"`       // time taken over that of a practised maker
 	Benches      int        `json:"benches"`
 	DryingPlaces int        `json:"dryingPlaces"`
+	Times        []Time     `json:"times"`           // the time model: assumed, or measured in this shop
+	Tasks        []OwnTask  `json:"tasks,omitempty"` // tasks of the shop's own
 	Habits       Habits     `json:"habits"`
+	// Tests names the file of the shop's own joint tests, beside the shop file; empty when there is none. Who opens the
+	// shop file reads it.
+	Tests   string  `json:"tests,omitempty"`
+	Marking Marking `json:"marking"`
 
 	// Defaults lists every value that the file did not give, in the order of the format.
 	Defaults []Default `json:"defaults"`
@@ -152,6 +158,7 @@ type Board struct {
 	Width     unit.Length    `json:"width"`
 	Length    unit.Length    `json:"length"`
 	Rough     bool           `json:"rough"`
+	Panel     bool           `json:"panel"` // ready glued
 	Count     int            `json:"count"`
 	Defects   []Defect       `json:"defects,omitempty"`
 }
