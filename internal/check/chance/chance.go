@@ -13,6 +13,7 @@ import (
 	"cmp"
 	"fmt"
 	"math"
+	"slices"
 
 	"longgrain/internal/check/structure"
 	"longgrain/internal/design/assembly"
@@ -21,20 +22,12 @@ import (
 	"longgrain/internal/solve/reliability"
 )
 
-// Own is what a shop's own tests say of one kind of joint.
-type Own struct {
-	Ratio float64 // mean strength of the tests over that of the book, above 0
-	COV   float64 // coefficient of variation of the tests, above 0
-	Tests int     // how many, at least 2
-}
-
 // Input is what the chance is worked out from.
 type Input struct {
 	Assembly assembly.Assembly
 	Answer   structure.Answer
 	Joints   []*joint.Joint // by connection; nil where there is none
-	Own      map[joint.Kind]Own
-	Lowest   joint.Reserve // lowest reserve of strength that was found
+	Lowest   joint.Reserve  // lowest reserve of strength that was found
 }
 
 // Options are how carefully it is worked out.
@@ -44,6 +37,8 @@ type Options struct {
 	// Stiff also lets the stiffness of parts and joints scatter, which moves load from one to another. The frame is solved again for
 	// each part and joint.
 	Stiff bool
+	// Book takes joints as the book has them, without the shop's tests.
+	Book bool
 	// For checking: Free draws without aiming at what is likely to fail, Every keeps all load cases, Seed starts other draws.
 	Free, Every bool
 	Seed        uint64
@@ -116,16 +111,23 @@ func Of(in Input, o Options) Chance {
 		a.Wanted = wantedFor(in.Assembly.Use)
 	}
 	m := newModel(in, frame, o)
-	a.Species = m.estimate(nil, in.Lowest, a.Wanted, o)
-	if len(in.Own) > 0 {
-		own := m.estimate(in.Own, in.Lowest, a.Wanted, o)
-		a.Own = &own
+	known := m.estimate(in.Lowest, a.Wanted, o)
+	a.Species = known
+	if tested(in.Joints) {
+		o.Book = true
+		a.Own, a.Species = &known, newModel(in, frame, o).estimate(in.Lowest, a.Wanted, o)
+		a.Species.Reserve = 0 // the lowest reserve that was found is with the shop's tests
 	}
 	a.Trials = (o.Trials + reliability.Batches - 1) / reliability.Batches * reliability.Batches
 	a.Assumptions = assumptions(o.Stiff)
 	a.Working = m.working(a)
 	a.Sentence = a.sentence(in.Assembly.Use)
 	return a
+}
+
+// tested tells whether tests of the shop speak of any of the joints.
+func tested(joints []*joint.Joint) bool {
+	return slices.ContainsFunc(joints, func(j *joint.Joint) bool { return j != nil && fromShop(j) != nil })
 }
 
 // Reliability indices that are accepted, by what happens when a piece gives way.
@@ -146,8 +148,8 @@ func wantedFor(use string) float64 {
 	return probability(repairIndex)
 }
 
-func (m *model) estimate(own map[joint.Kind]Own, lowest joint.Reserve, wanted float64, o Options) Estimate {
-	r := reliability.Solve(m.problem(own), reliability.Options{Trials: o.Trials, Seed: cmp.Or(o.Seed, seed), Free: o.Free})
+func (m *model) estimate(lowest joint.Reserve, wanted float64, o Options) Estimate {
+	r := reliability.Solve(m.problem(), reliability.Options{Trials: o.Trials, Seed: cmp.Or(o.Seed, seed), Free: o.Free})
 	e := Estimate{Probability: figures(r.Estimate), Low: figures(r.Low), High: figures(r.High), Index: math.Round(min(r.Index, 99)*100) / 100, Causes: []Cause{}}
 	if scale, ok := r.Scale(wanted); ok && !math.IsInf(float64(lowest), 0) {
 		e.Reserve = math.Round(float64(lowest)*scale*100) / 100

@@ -43,10 +43,10 @@ func TestFreeDrawsGiveTheSameChance(t *testing.T) {
 func TestQuickBoundsHoldTheFullAnswer(t *testing.T) {
 	in := input(t, trial.KeptTable)
 	m := newModel(in, frameOf(t, in), Options{})
-	full := m.estimate(nil, 2, 1e-2, Options{Trials: 40000})
+	full := m.estimate(2, 1e-2, Options{Trials: 40000})
 	held := 0
 	for s := range 60 {
-		e := m.estimate(nil, 2, 1e-2, Options{Trials: QuickTrials, Seed: uint64(s + 1)})
+		e := m.estimate(2, 1e-2, Options{Trials: QuickTrials, Seed: uint64(s + 1)})
 		if e.Low <= full.Probability && full.Probability <= e.High {
 			held++
 		}
@@ -103,7 +103,7 @@ func TestStiffnessToFirstOrderMeetsTheFrameSolvedAgain(t *testing.T) {
 	}
 	in := input(t, playTable())
 	m := newModel(in, frameOf(t, in), Options{Stiff: true})
-	p := m.problem(nil)
+	p := m.problem()
 	r := rand.New(rand.NewPCG(3, 4))
 	only := m.pickedCases()
 	var misses []float64
@@ -177,34 +177,46 @@ func variableOf(t *testing.T, p reliability.Problem, name string) int {
 func TestFewCasesAreEnough(t *testing.T) {
 	in := input(t, playTable())
 	m := newModel(in, frameOf(t, in), Options{})
-	few := m.estimate(nil, 2, 1e-2, Options{Trials: 2000})
+	few := m.estimate(2, 1e-2, Options{Trials: 2000})
 	every := newModel(in, frameOf(t, in), Options{Every: true})
-	all := every.estimate(nil, 2, 1e-2, Options{Trials: 2000})
+	all := every.estimate(2, 1e-2, Options{Trials: 2000})
 	if miss := math.Abs(few.Probability/all.Probability - 1); miss > 0.01 {
 		t.Errorf("few cases give %v, all %v", few.Probability, all.Probability)
 	}
 }
 
-func TestStrongerJointsFailLess(t *testing.T) {
-	in := input(t, playTable())
-	in.Own = map[joint.Kind]Own{}
-	for _, j := range in.Joints {
-		if j != nil {
-			in.Own[j.Kind] = Own{Ratio: 1.3, COV: 0.12, Tests: 10}
+// shifted gives every joint what tests of a shop would say of it.
+func shifted(in Input, s joint.Shift) Input {
+	joints := slices.Clone(in.Joints)
+	for i, j := range joints {
+		if j == nil {
+			continue
 		}
+		k := *j
+		for _, r := range []*joint.Resistance{&k.Strength.Tension, &k.Strength.BendU, &k.Strength.BendV, &k.Strength.ShearU, &k.Strength.ShearV, &k.Strength.Twist} {
+			book := joint.FromShop{Shift: s, BookMean: r.Mean, BookLower5: r.Lower5}
+			r.Mean, r.COV, r.Shop = r.Mean*s.Mean(), s.COV(), &book
+		}
+		joints[i] = &k
 	}
-	a := Of(in, Options{})
-	if a.Own == nil || !(a.Own.Probability < a.Species.Probability/3) {
-		t.Fatalf("own %+v, species %+v", a.Own, a.Species)
+	in.Joints = joints
+	return in
+}
+
+func TestOwnTestsStandBesideTheSpecies(t *testing.T) {
+	in := input(t, playTable())
+	book := Of(in, Options{})
+	strong := Of(shifted(in, joint.Shift{Tests: 10, Batches: 3, Centre: 0.3, Doubt: 0.04, Scatter: 0.12}), Options{})
+	if strong.Own == nil || !(strong.Own.Probability < strong.Species.Probability/3) || !strings.Contains(strong.Sentence, "the shop's own tests") {
+		t.Fatalf("own %+v, species %+v: %s", strong.Own, strong.Species, strong.Sentence)
 	}
-	if !strings.Contains(a.Sentence, "the shop's own tests") {
-		t.Error(a.Sentence)
+	// Taken back to the book, the answer is that without tests, but for what the variation of the book loses by way of its lower 5 %.
+	if miss := math.Abs(strong.Species.Probability/book.Species.Probability - 1); miss > 0.02 {
+		t.Errorf("species beside tests %v, without %v", strong.Species.Probability, book.Species.Probability)
 	}
-	for kind := range in.Own {
-		in.Own[kind] = Own{Ratio: 1, COV: 0.4, Tests: 3}
-	}
-	if b := Of(in, Options{}); !(b.Own.Probability > b.Species.Probability) {
-		t.Errorf("wild tests %+v, species %+v", b.Own, b.Species)
+	wild := Of(shifted(in, joint.Shift{Tests: 3, Batches: 1, Doubt: 0.2, Scatter: 0.35}), Options{})
+	if !(wild.Own.Probability > wild.Species.Probability) {
+		t.Errorf("wild tests %+v, species %+v", wild.Own, wild.Species)
 	}
 }
 
@@ -212,7 +224,7 @@ func TestStrongerJointsFailLess(t *testing.T) {
 func TestChanceOfOneJointIsTheIntegral(t *testing.T) {
 	in := input(t, playTable())
 	m := newModel(in, frameOf(t, in), Options{})
-	p := m.problem(nil)
+	p := m.problem()
 	last := &p.Components[len(p.Components)-1]
 	last.States = []reliability.State{{Load: 0, Knots: []float64{0, 1}, Terms: []reliability.Term{{Share: []float64{0, 0.5}}}}}
 	for i := range p.Components[:len(p.Components)-1] {

@@ -111,7 +111,7 @@ func (m *model) forceAt(r *spaceframe.CaseResult, p pick) spaceframe.Vec6 {
 	return member.ForceAt(p.x)
 }
 
-// shares returns the terms of the demand at a place over the mean strength of the book.
+// shares returns the terms of the demand at a place over the mean strength.
 //
 //	part, bent:     N/(A f), M_y/(W_y f), M_z/(W_z f)
 //	part, sheared:  1.5 V/(A f_v), V along the force of the case
@@ -129,10 +129,11 @@ func (m *model) shares(c *component, p pick, f spaceframe.Vec6) [3]float64 {
 	}
 	st := m.in.Joints[c.connection].Strength
 	share := func(force float64, r joint.Resistance) float64 {
-		if force == 0 || r.Mean <= 0 {
+		mean := m.mean(r)
+		if force == 0 || mean <= 0 {
 			return 0
 		}
-		return force / (r.Mean * joint.LoadFactor)
+		return force / (mean * joint.LoadFactor)
 	}
 	if p.sliding {
 		return [3]float64{share(f[spaceframe.UY], st.ShearU), share(f[spaceframe.UZ], st.ShearV), share(f[spaceframe.RX]/1000, st.Twist)}

@@ -19,6 +19,7 @@ type model struct {
 	members    map[string]int
 	components []component
 	stiff      []stiffness
+	book       bool // joints as in the book, without the shop's tests
 }
 
 // component is a part in bending or shear, or a joint.
@@ -32,7 +33,7 @@ type component struct {
 }
 
 func newModel(in Input, frame structure.Frame, o Options) *model {
-	m := &model{in: in, frame: frame, members: map[string]int{}}
+	m := &model{in: in, frame: frame, book: o.Book, members: map[string]int{}}
 	for i, b := range frame.Model.Members {
 		m.members[b.Name] = i
 	}
@@ -88,8 +89,8 @@ func (v *variables) row(name, id string) int { return v.add(name, scatter[id].la
 // wood are the variables of one part.
 type woodVariables struct{ bending, modulus, shear int }
 
-// problem sets up the chain. With figures of the shop's own tests the joints of those kinds follow them.
-func (m *model) problem(own map[joint.Kind]Own) reliability.Problem {
+// problem sets up the chain.
+func (m *model) problem() reliability.Problem {
 	var v variables
 	var p reliability.Problem
 	for _, a := range m.actions {
@@ -108,8 +109,8 @@ func (m *model) problem(own map[joint.Kind]Own) reliability.Problem {
 	}
 	all := v.row("model of parts", "model")
 	kinds := map[joint.Kind]int{}
-	give, ratios := map[int]int{}, map[int]float64{}
-	for i, c := range m.components {
+	give := map[int]int{}
+	for _, c := range m.components {
 		if c.part >= 0 {
 			w := wood[c.part]
 			strength := w.bending
@@ -121,11 +122,10 @@ func (m *model) problem(own map[joint.Kind]Own) reliability.Problem {
 		}
 		j := m.in.Joints[c.connection]
 		name := m.in.Assembly.Connections[c.connection].Name
-		model, test, ratio := jointScatter(j, own)
+		model, test := m.jointScatter(j)
 		if _, known := kinds[j.Kind]; !known {
 			kinds[j.Kind] = v.add("model of "+string(j.Kind), stats.LognormalLaw, model)
 		}
-		ratios[i] = ratio
 		strength := []int{kinds[j.Kind], v.add(name, stats.LognormalLaw, test)}
 		if m.stiff != nil {
 			give[c.connection] = v.row(name+" give", "give")
@@ -133,52 +133,57 @@ func (m *model) problem(own map[joint.Kind]Own) reliability.Problem {
 		p.Components = append(p.Components, reliability.Component{Name: c.told, Strength: strength, States: c.states})
 	}
 	m.shift(&p, wood, give)
-	for i, ratio := range ratios {
-		if ratio != 1 {
-			p.Components[i].States = scaled(p.Components[i].States, 1/ratio)
-		}
-	}
 	p.Variables, p.Blocks = v.list, v.blocks
 	return p
 }
 
-// jointScatter returns what is common to all joints of a kind and what each has by itself, and by how much their mean strength differs
-// from the book's.
-//
-//	book: v_model = √(v² − v_test²);  own tests: v_model = v/√n, the doubt about their mean
-//
-// v is the variation of the joint, v_test joint.TestScatter, n the number of tests.
-//
-// Source: [longgrain] docs/methods/scatter.md; the parts of v are those of package joint.
-func jointScatter(j *joint.Joint, own map[joint.Kind]Own) (model, test, ratio float64) {
-	if o, ok := own[j.Kind]; ok {
-		return o.COV / math.Sqrt(float64(max(o.Tests, 2))), o.COV, o.Ratio
+// fromShop returns what the shop's tests say of a joint being opened, or else slid; nil where no test speaks of it.
+func fromShop(j *joint.Joint) *joint.FromShop {
+	if j.Strength.BendU.Shop != nil {
+		return j.Strength.BendU.Shop
 	}
-	v := j.Strength.BendU.COV
-	return math.Sqrt(max(0, v*v-joint.TestScatter*joint.TestScatter)), joint.TestScatter, 1
+	return j.Strength.ShearU.Shop
 }
 
-// scaled returns states with every demand times k.
-func scaled(states []reliability.State, k float64) []reliability.State {
-	times := func(share []float64) []float64 {
-		out := slices.Clone(share)
-		for n := range out {
-			out[n] *= k
-		}
-		return out
+// jointScatter returns what is common to all joints of a kind and what each has by itself.
+//
+//	book: v_model = √(v² − v_test²);  own tests: exp of a normal variable with the doubt and with the scatter of the shift
+//
+// v is the variation of the joint, v_test joint.TestScatter.
+//
+// Source: [longgrain] docs/methods/scatter.md; the parts are those of package joint.
+func (m *model) jointScatter(j *joint.Joint) (model, test float64) {
+	shop := fromShop(j)
+	if shop != nil && !m.book {
+		return covOf(shop.Doubt), covOf(shop.Scatter)
 	}
-	out := slices.Clone(states)
-	for i := range out {
-		out[i].Terms = slices.Clone(out[i].Terms)
-		for t := range out[i].Terms {
-			term := &out[i].Terms[t]
-			term.Share, term.Shifts = times(term.Share), slices.Clone(term.Shifts)
-			for n := range term.Shifts {
-				term.Shifts[n].Share = times(term.Shifts[n].Share)
-			}
-		}
+	v := j.Strength.BendU.COV
+	if b := j.Strength.BendU.Shop; b != nil {
+		v = bookVariation(b)
 	}
-	return out
+	return math.Sqrt(max(0, v*v-joint.TestScatter*joint.TestScatter)), joint.TestScatter
+}
+
+// covOf returns the coefficient of variation of a lognormal variable from the standard deviation of its logarithm.
+//
+// Source: moments of a lognormal variable.
+func covOf(s float64) float64 { return math.Sqrt(math.Expm1(s * s)) }
+
+// bookVariation returns the coefficient of variation that a joint has in the book, from its mean and lower 5 %.
+//
+//	ln(lower/mean) = -1.645 s - s²/2
+//
+// Source: quantile and mean of a lognormal variable, solved for s.
+func bookVariation(b *joint.FromShop) float64 {
+	return covOf(math.Sqrt(1.645*1.645-2*math.Log(b.BookLower5/b.BookMean)) - 1.645)
+}
+
+// mean returns the mean of a resistance as it is counted: with the shop's tests, or as in the book.
+func (m *model) mean(r joint.Resistance) float64 {
+	if m.book && r.Shop != nil {
+		return r.Shop.BookMean
+	}
+	return r.Mean
 }
 
 // load solves the frame under its own weight and under each case, and picks for each component the cases that can break it.
