@@ -75,20 +75,20 @@ func (c *deckCommand) texts() (piece, shop []byte, err error) {
 
 // deckResult is the comparison.
 type deckResult struct {
-	cases, values    int
-	worst            float64 // relative miss of the larger displacements
-	worstAt          string
-	least            float64 // displacements below it were not compared, mm
-	ccx, own         time.Duration
-	ccxCPU, ownCPU   time.Duration
-	nodes, equations int
+	cases, values  int
+	largest        float64 // relative miss of the largest displacement of a case, where it is above leastLargest
+	largestAt      string
+	worst          float64 // relative miss of all that were compared
+	worstAt        string
+	ccx, own       time.Duration
+	ccxCPU, ownCPU time.Duration
 }
 
 func (d *deckResult) times() float64 { return d.ccx.Seconds() / d.own.Seconds() }
 
 func (d *deckResult) print() {
-	fmt.Printf("%d load cases, %d displacements compared: largest difference %.2f %% (%s)\n", d.cases, d.values, 100*d.worst, d.worstAt)
-	fmt.Printf("left out: components below %g mm and below a twentieth of the largest of their case\n", d.least)
+	fmt.Printf("%d load cases; largest displacement of a case, where above %g mm: within %.2f %% (%s)\n", d.cases, leastLargest, 100*d.largest, d.largestAt)
+	fmt.Printf("%d displacements above %g mm and a twentieth of the largest of their case: within %.2f %% (%s)\n", d.values, leastMoved, 100*d.worst, d.worstAt)
 	fmt.Printf("whole process, wall:      ccx %8.1f ms   spaceframe %7.2f ms   %6.0f times\n", 1e3*d.ccx.Seconds(), 1e3*d.own.Seconds(), d.times())
 	fmt.Printf("whole process, processor: ccx %8.1f ms   spaceframe %7.2f ms   %6.0f times\n", 1e3*d.ccxCPU.Seconds(), 1e3*d.ownCPU.Seconds(), d.ccxCPU.Seconds()/d.ownCPU.Seconds())
 }
@@ -98,7 +98,12 @@ func (d *deckResult) print() {
 const (
 	leastMoved      = 0.05 // mm
 	leastMovedShare = 0.05 // of the largest of the case
+	leastLargest    = 0.3  // mm; cases that move less are loads from above, which shorten legs and press on joints
 )
+
+// largestMiss is what the largest displacement of a case may differ by: what warping, which the solver's beams hold back where parts meet, and their
+// shear leave of the comparison.
+const largestMiss = 0.03
 
 // compareDeck writes deck and frame, runs both and compares.
 func compareDeck(solver, folder string, piece, shop []byte, runs int) (*deckResult, error) {
@@ -132,7 +137,7 @@ func compareDeck(solver, folder string, piece, shop []byte, runs int) (*deckResu
 	if out, err := exec.Command("go", "build", "-o", own, "longgrain/cmd/framesolve").CombinedOutput(); err != nil {
 		return nil, fmt.Errorf("build framesolve: %w: %s", err, out)
 	}
-	d := &deckResult{least: leastMoved, ccx: time.Hour, own: time.Hour, ccxCPU: time.Hour, ownCPU: time.Hour}
+	d := &deckResult{ccx: time.Hour, own: time.Hour, ccxCPU: time.Hour, ownCPU: time.Hour}
 	var text []byte
 	for range max(1, runs) { // turn about, so that other work on the machine meets both
 		if _, err := d.time(&d.ccx, &d.ccxCPU, folder, solver, "-i", "frame"); err != nil {
@@ -245,6 +250,7 @@ func (d *deckResult) compare(theirs []map[int]spaceframe.Vec, m spaceframe.Model
 				largest = max(largest, math.Abs(x))
 			}
 		}
+		top := -1.0
 		for n := range ours[i] {
 			u, printed := theirs[i][n+1]
 			if !printed {
@@ -255,6 +261,12 @@ func (d *deckResult) compare(theirs []map[int]spaceframe.Vec, m spaceframe.Model
 					continue
 				}
 				d.values++
+				if math.Abs(x) > top && largest >= leastLargest && math.Abs(x) >= largest*(1-1e-9) {
+					top = math.Abs(x)
+					if miss := math.Abs(ours[i][n][k]/x - 1); miss > d.largest {
+						d.largest, d.largestAt = miss, fmt.Sprintf("%s: ccx %.4f mm, spaceframe %.4f mm", names[i], x, ours[i][n][k])
+					}
+				}
 				if miss := math.Abs(ours[i][n][k]/x - 1); miss > d.worst {
 					d.worst, d.worstAt = miss, fmt.Sprintf("%s, %s, %s: ccx %.4f mm, spaceframe %.4f mm", names[i], m.Nodes[n].Name, spaceframe.DOF(k), x, ours[i][n][k])
 				}

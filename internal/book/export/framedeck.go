@@ -161,14 +161,22 @@ func (d *deck) member(i int) {
 	d.bars = append(d.bars, out)
 }
 
+// nearSquare is the ratio of sides below which a section counts as square: it bends both ways and hardly twists, as legs do.
+const nearSquare = 1.5
+
 // twistShare returns the share of the shear modulus with which the solver's beams twist as the section does. They are bricks with one element over
 // the section, whose warping is a product y z, so that they twist with
 //
 //	J' = 4 Iy Iz/(Iy + Iz)
 //
-// and the share is J/J'. It is 0.84 for a square and rises to 1 for a board, so that shear, which they carry with their whole section and not 5/6 of it,
-// comes about right as well. Derived here: energy of γxy = (c-1) z and γxz = (c+1) y, least over c.
-func twistShare(s spaceframe.Section) float64 { return s.J * (s.Iy + s.Iz) / (4 * s.Iy * s.Iz) }
+// and the share is J/J'. Legs and other squares keep the whole modulus, since what they give in shear matters more than what they twist. Derived
+// here: energy of γxy = (c-1) z and γxz = (c+1) y, least over c.
+func twistShare(s spaceframe.Section) float64 {
+	if deep, flat := max(s.Iy, s.Iz), min(s.Iy, s.Iz); deep < nearSquare*nearSquare*flat {
+		return 1
+	}
+	return s.J * (s.Iy + s.Iz) / (4 * s.Iy * s.Iz)
+}
 
 // short appends a bar of one element.
 func (d *deck) short(b bar, from, to int) {
