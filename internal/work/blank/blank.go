@@ -82,8 +82,8 @@ func Groups(a assembly.Assembly) []Group {
 	var out []Group
 	index := map[string]int{}
 	for i, p := range a.Parts {
-		g := Group{Name: p.Name, Role: p.Role, Species: p.Species, Build: Build(p.Build), Length: overTenons(p), Width: p.Width, Thick: p.Thickness}
-		key := fmt.Sprint(p.Kind, g.Length)
+		g := Group{Name: p.Name, Role: p.Role, Species: p.Species, Build: Build(p.Build), Length: overTenons(p), Width: overTongues(p), Thick: p.Thickness}
+		key := fmt.Sprint(p.Kind, g.Length, g.Width)
 		k, known := index[key]
 		if !known {
 			k = len(out)
@@ -96,10 +96,16 @@ func Groups(a assembly.Assembly) []Group {
 }
 
 // overTenons returns the length of a part with the tenons that stand out of its ends.
-func overTenons(p assembly.Part) unit.Length {
+func overTenons(p assembly.Part) unit.Length { return p.Length + standing(p, 0) }
+
+// overTongues returns the width of a part with the tongues that stand out of its edges.
+func overTongues(p assembly.Part) unit.Length { return p.Width + standing(p, 1) }
+
+// standing returns how much stands out of the two sides that an axis is square to.
+func standing(p assembly.Part, axis int) unit.Length {
 	var low, high unit.Length
 	for _, f := range p.Features {
-		if f.Kind != assembly.Tenon {
+		if f.Kind != assembly.Tenon || f.Side.Axis() != axis {
 			continue
 		}
 		if f.Side.High() {
@@ -108,7 +114,7 @@ func overTenons(p assembly.Part) unit.Length {
 			low = max(low, f.Depth)
 		}
 	}
-	return p.Length + low + high
+	return low + high
 }
 
 // Working says how the rough sizes of a way follow from the finished ones.
