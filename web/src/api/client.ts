@@ -1,7 +1,20 @@
 // The only place that calls the server. Every failure is one of three errors, so that the page can say
 // what happened: the server cannot be reached, somebody else saved in between, or it refused.
 
-import type { Pattern, Piece, PieceVersion, PlanAnswer, PlanBody, SavedPiece, Shelf, Shop } from "./types";
+import type {
+  BoardsAnswer,
+  BoardsBody,
+  ChangedDefects,
+  DoneJob,
+  Pattern,
+  Piece,
+  PieceVersion,
+  PlanAnswer,
+  PlanBody,
+  SavedPiece,
+  Shelf,
+  Shop,
+} from "./types";
 
 /** The server did not answer: it was stopped, or the network is gone. */
 export class Unreachable extends Error {}
@@ -69,6 +82,9 @@ export const listVersions = (id: string) => call<PieceVersion[]>("GET", `${piece
 export const openVersion = (id: string, n: number) => call<Piece>("GET", `${piecePath(id)}/versions/${n}`);
 export const openShop = () => call<Shop>("GET", "/api/shop");
 export const saveShop = (text: string, base: number) => call<Shop>("PUT", "/api/shop", { text, base });
+export const boards = (body: BoardsBody) => call<BoardsAnswer>("POST", "/api/boards", body);
+export const saveDefects = (body: ChangedDefects) => call<Shop>("PUT", "/api/shop/defects", body);
+export const putOnRack = (body: DoneJob) => call<Shop>("POST", "/api/shop/rack", body);
 export const plan = (body: PlanBody) => call<PlanAnswer>("POST", "/api/plan", body);
 
 /** Tells whether the server answers. */
