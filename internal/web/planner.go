@@ -93,8 +93,8 @@ func (p *Plans) CheckShop(_ context.Context, text string) ([]problem.Problem, er
 	return problems, nil
 }
 
-// make reads both files and works the piece out.
-func (p *Plans) make(ctx context.Context, text, shopText string) (plan.Plan, pattern.Info, problem.List) {
+// make reads both files and works the piece out; changes asks what one thing more in the shop would bring.
+func (p *Plans) make(ctx context.Context, text, shopText string, changes bool) (plan.Plan, pattern.Info, problem.List) {
 	workshop, shopProblems := p.shop(shopText)
 	in, problems := plan.ReadPiece(plan.Text{Name: "piece", Text: []byte(text)}, workshop, p.Library)
 	problems = append(problems, shopProblems...)
@@ -102,6 +102,7 @@ func (p *Plans) make(ctx context.Context, text, shopText string) (plan.Plan, pat
 	if len(problems) > 0 {
 		return plan.Plan{}, info, problems
 	}
+	in.Changes = changes
 	made, problems := plan.Make(ctx, in)
 	if len(made.Pattern.Sizes) > 0 {
 		info = made.Pattern
@@ -112,7 +113,7 @@ func (p *Plans) make(ctx context.Context, text, shopText string) (plan.Plan, pat
 // Plan works a piece out for the workbench.
 func (p *Plans) Plan(ctx context.Context, req PlanRequest) (PlanAnswer, error) {
 	text := string(piece.WithSizes([]byte(req.Text), req.Sizes))
-	made, info, problems := p.make(ctx, text, req.Shop)
+	made, info, problems := p.make(ctx, text, req.Shop, req.Chapter == plan.OrderChapter)
 	answer := PlanAnswer{Text: text, Problems: List[problem.Problem](problems)}
 	answer.Piece = plannedPiece(made, info, problems, req.Sizes)
 	if answer.Piece.Name == "" {
@@ -205,7 +206,7 @@ func sliderStep(s pattern.Size) float64 {
 
 // Workbook returns the printable book.
 func (p *Plans) Workbook(ctx context.Context, text, shopText, paper string) ([]byte, error) {
-	made, _, problems := p.make(ctx, text, shopText)
+	made, _, problems := p.make(ctx, text, shopText, true)
 	if len(problems) > 0 {
 		return nil, problems
 	}
@@ -225,7 +226,7 @@ func (p *Plans) Export(ctx context.Context, text, shopText, name string) ([]byte
 	if !exportable(name) {
 		return nil, "", ErrNoExport
 	}
-	made, _, problems := p.make(ctx, text, shopText)
+	made, _, problems := p.make(ctx, text, shopText, name == "plan.json")
 	if len(problems) > 0 {
 		return nil, "", problems
 	}

@@ -84,6 +84,7 @@ func New(c Config) (*Server, error) {
 	s.addShop()
 	s.addPlan()
 	s.addExports()
+	s.addWork()
 	s.addTests()
 	s.addPictures()
 	description, err := json.MarshalIndent(s.api.OpenAPI(), "", "  ")

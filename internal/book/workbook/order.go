@@ -26,7 +26,7 @@ func (b *book) order() {
 		{Name: "Work", Value: document.Words(fmt.Sprintf("%.1f hours of all people together%s", float64(s.Attended)/60, forAll(s.Copies)))},
 		{Name: "Sessions", Value: document.Words(fmt.Sprint(s.Sessions))},
 		{Name: "Waiting", Value: document.Words(minutes(s.Waiting))},
-		{Name: "Done", Value: document.Words(endOf(s) + ", " + proofOfEnd(s))},
+		{Name: "Done", Value: document.Words(EndOf(s) + ", " + ProofOfEnd(s))},
 	}
 	if !s.Now.IsZero() {
 		pairs = append(pairs, document.Pair{Name: "Ticked off", Value: document.Words(fmt.Sprintf("%d of %d tasks; what is left is planned from %s, %s", s.Done, worked(s), s.Now.Date(), s.Now.Clock()))})
@@ -63,14 +63,16 @@ func worked(s schedule.Plan) int {
 	return n
 }
 
-func endOf(s schedule.Plan) string {
+// EndOf says when everything is done, in words.
+func EndOf(s schedule.Plan) string {
 	if s.Dated {
 		return s.End.Date()
 	}
 	return fmt.Sprintf("after %s", minutes(s.Elapsed))
 }
 
-func proofOfEnd(s schedule.Plan) string {
+// ProofOfEnd says whether the end could be earlier, in words.
+func ProofOfEnd(s schedule.Plan) string {
 	switch {
 	case s.Proven:
 		return "no order of these tasks ends earlier"
