@@ -1,7 +1,18 @@
 // The only place that calls the server. Every failure is one of three errors, so that the page can say
 // what happened: the server cannot be reached, somebody else saved in between, or it refused.
 
-import type { Pattern, Piece, PieceVersion, PlanAnswer, PlanBody, SavedPiece, Shelf, Shop } from "./types";
+import type {
+  Pattern,
+  Piece,
+  PieceVersion,
+  PlanAnswer,
+  PlanBody,
+  SavedPiece,
+  Shelf,
+  Shop,
+  WorkAnswer,
+  WorkEvent,
+} from "./types";
 
 /** The server did not answer: it was stopped, or the network is gone. */
 export class Unreachable extends Error {}
@@ -71,6 +82,11 @@ export const openShop = () => call<Shop>("GET", "/api/shop");
 export const saveShop = (text: string, base: number) => call<Shop>("PUT", "/api/shop", { text, base });
 export const plan = (body: PlanBody) => call<PlanAnswer>("POST", "/api/plan", body);
 
+export const showWork = (id: string, now: string) =>
+  call<WorkAnswer>("GET", `${piecePath(id)}/work?now=${encodeURIComponent(now)}`);
+export const recordWork = (id: string, events: WorkEvent[], now: string) =>
+  call<WorkAnswer>("POST", `${piecePath(id)}/work`, { events, now });
+
 /** Tells whether the server answers. */
 export async function answers(): Promise<boolean> {
   try {
@@ -87,3 +103,5 @@ export const exportAddress = (id: string, name: string, version: number) =>
   `${piecePath(id)}/export/${name}?version=${version}`;
 export const pictureAddress = (id: string, version: number) =>
   `${piecePath(id)}/picture.svg?version=${version}`;
+export const workCalendarAddress = (id: string, now: string) =>
+  `${piecePath(id)}/work/order.ics?now=${encodeURIComponent(now)}`;

@@ -21,3 +21,7 @@ export type Feature = Schemas["Feature"];
 export type ChapterInfo = Schemas["ChapterInfo"];
 export type Verdict = Schemas["Verdict"];
 export type Problem = Schemas["Problem"];
+export type WorkEvent = Schemas["WorkEvent"];
+export type WorkAnswer = Schemas["WorkAnswer"];
+export type WorkDay = Schemas["WorkDay"];
+export type WorkTask = Schemas["WorkTask"];
