@@ -87,7 +87,7 @@ func workAnswer(made plan.Plan, log []schedule.Record) WorkAnswer {
 }
 
 func workTask(t schedule.Task, at schedule.Local, running bool) WorkTask {
-	x := WorkTask{ID: t.ID, Name: t.Name, At: at.Clock(), Wait: t.Kind == schedule.Wait, State: "open", Minutes: int(t.Work + 0.5), People: t.People, Critical: t.Critical, Note: t.Note}
+	x := WorkTask{ID: t.ID, Name: t.Name, At: at.Clock(), Wait: t.Kind == schedule.Wait, State: "open", Minutes: int(t.Work + 0.5), People: t.People, Critical: t.Critical, Cautions: t.Cautions, Note: t.Note}
 	switch {
 	case t.State == schedule.Done:
 		x.State = "done"

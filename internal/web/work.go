@@ -53,17 +53,18 @@ type WorkDay struct {
 
 // WorkTask is a task on its day, or a wait.
 type WorkTask struct {
-	ID       string `json:"id"`
-	Name     string `json:"name"`
-	At       string `json:"at" doc:"time of day at which it begins or goes on"`
-	Until    string `json:"until,omitempty" doc:"of a wait, in words"`
-	Wait     bool   `json:"wait" doc:"nobody attends it, and it is not ticked off"`
-	State    string `json:"state" enum:"open,started,running,done"`
-	Minutes  int    `json:"minutes" doc:"planned working time of each person"`
-	People   int    `json:"people"`
-	Clamps   string `json:"clamps,omitempty" doc:"what to have at hand, in words"`
-	Critical bool   `json:"critical" doc:"the end waits for it"`
-	Note     string `json:"note,omitempty"`
+	ID       string       `json:"id"`
+	Name     string       `json:"name"`
+	At       string       `json:"at" doc:"time of day at which it begins or goes on"`
+	Until    string       `json:"until,omitempty" doc:"of a wait, in words"`
+	Wait     bool         `json:"wait" doc:"nobody attends it, and it is not ticked off"`
+	State    string       `json:"state" enum:"open,started,running,done"`
+	Minutes  int          `json:"minutes" doc:"planned working time of each person"`
+	People   int          `json:"people"`
+	Clamps   string       `json:"clamps,omitempty" doc:"what to have at hand, in words"`
+	Critical bool         `json:"critical" doc:"the end waits for it"`
+	Cautions List[string] `json:"cautions" doc:"of vapours and rags, to be shown beside it"`
+	Note     string       `json:"note,omitempty"`
 }
 
 // WorkRequest is what Planner.Work works from.

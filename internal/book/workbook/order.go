@@ -46,10 +46,29 @@ func (b *book) order() {
 			}
 			items = append(items, text)
 		}
-		b.Add(document.Together{Blocks: []document.Block{document.Heading{Level: 3, Text: d.Title, Plain: true}, document.Checklist{Items: items}}})
+		blocks := []document.Block{document.Heading{Level: 3, Text: d.Title, Plain: true}, document.Checklist{Items: items}}
+		if cautions := cautionsOf(s, d); len(cautions) > 0 {
+			blocks = append(blocks, document.Box{Kind: document.Warning, Title: "Vapour and rags on this day", Text: texts(cautions)})
+		}
+		b.Add(document.Together{Blocks: blocks})
 	}
 	b.measured(s)
 	b.times()
+}
+
+// cautionsOf gathers what must be said on a day on which something that gives off vapours or heats rags is in hand.
+func cautionsOf(s schedule.Plan, d schedule.Day) []string {
+	var out []string
+	for _, e := range d.Entries {
+		for _, i := range e.Tasks {
+			for _, c := range s.Tasks[i].Cautions {
+				if !slices.Contains(out, c) && s.Tasks[i].State != schedule.Done {
+					out = append(out, c)
+				}
+			}
+		}
+	}
+	return out
 }
 
 // worked counts the tasks that somebody does.

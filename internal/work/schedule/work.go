@@ -74,7 +74,7 @@ func (b *builder) testPiece(after []int) {
 			waits += s.Wait + s.Soak
 		}
 	}
-	n := b.add(Task{ID: "test", What: "start the test piece: the whole finish on an offcut, step by step", Kind: Coat, Bench: true}, b.rate("test"), after...)
+	n := b.add(Task{ID: "test", What: "start the test piece: the whole finish on an offcut, step by step", Kind: Coat, Bench: true, Cautions: cautions(b.in.Finish.Steps...)}, b.rate("test"), after...)
 	b.tasks[n].split = true
 	b.tested = b.addWait(Task{ID: "test-dries", What: "the test piece dries step by step"}, waits, nil, n)
 }
@@ -361,6 +361,7 @@ func (b *builder) stepMinutes(s finishing.Step) float64 {
 
 // step adds the task of one step or of several that are done in one go, its rags and its wait.
 func (b *builder) step(t Task, minutes float64, soak unit.Minutes, s, final finishing.Step, after []int) []int {
+	t.Cautions = cautions(s, final)
 	n := b.addTimed(t, unit.Minutes(minutes*max(1, b.pace()))+soak)
 	for _, from := range after {
 		b.within(from, n, s)
@@ -369,7 +370,7 @@ func (b *builder) step(t Task, minutes float64, soak unit.Minutes, s, final fini
 		b.link(link{from: b.tested, to: n, why: "the test piece comes first"})
 	}
 	if final.Rags || s.Rags {
-		rags := Task{ID: fmt.Sprintf("rags-%d", s.Number), What: "oily rags: hang out one by one outdoors, or into the can of water", Kind: Rags, Copies: t.Copies}
+		rags := Task{ID: fmt.Sprintf("rags-%d", s.Number), What: "oily rags: hang out one by one outdoors, or into the can of water", Kind: Rags, Copies: t.Copies, Cautions: t.Cautions}
 		r := b.addTimed(rags, unit.Minutes(b.in.Shop.Time("rags").Value))
 		b.link(link{from: n, to: r, limited: true, why: "rags heat up by themselves"})
 		b.leaveTime(n, r)
@@ -381,6 +382,26 @@ func (b *builder) step(t Task, minutes float64, soak unit.Minutes, s, final fini
 	b.link(link{from: n, to: dry, limited: true})
 	b.waitOf[dry] = n + 1
 	return []int{dry}
+}
+
+// cautions are what must be said of vapours and rags in the session in which a product is in hand.
+func cautions(steps ...finishing.Step) []string {
+	var out []string
+	for _, s := range steps {
+		for _, h := range s.Hazards {
+			if h.ID != "solvent" && !strings.HasPrefix(h.ID, "rags") {
+				continue
+			}
+			text := h.Control
+			if h.Stop != "" {
+				text += " " + h.Stop
+			}
+			if !slices.Contains(out, text) {
+				out = append(out, text)
+			}
+		}
+	}
+	return out
 }
 
 // leaveTime shortens a coat that would leave its session no time for the rags, and says so.

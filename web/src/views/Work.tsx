@@ -44,9 +44,8 @@ function List() {
   const saved = bench.saved.value;
   if (!answer || !saved) return null;
   const waiting = unsent.value.length;
-  const open = (day: WorkDay) =>
-    day.tasks.some((t) => !t.wait && stateAfter(t.state, t.id, unsent.value) !== "done");
-  const days = answer.days.filter((day) => showDone.value || open(day) || day.tasks.every((t) => t.wait));
+  const open = (day: WorkDay) => day.tasks.some((t) => stateAfter(t.state, t.id, unsent.value) !== "done");
+  const days = answer.days.filter((day) => showDone.value || open(day));
   const firstOpen = days.filter(open).slice(0, DAYS_OPEN);
   return (
     <>
@@ -119,6 +118,12 @@ function Task({ task }: { task: WorkTask }) {
         {task.name}
         <span class="soft">{facts.join(" · ")}</span>
         {task.note && <span class="soft">Noted: {task.note}</span>}
+        {state !== "done" &&
+          task.cautions.map((caution) => (
+            <strong key={caution} class="caution">
+              {caution}
+            </strong>
+          ))}
       </span>
       <span class="row">
         {state === "running" ? (
