@@ -45,7 +45,8 @@ type hold struct{ resource, amount, from, to int }
 // builder gathers tasks, lags and holds.
 type builder struct {
 	in       Input
-	copies   int
+	made     int     // copies that are made
+	copies   int     // that are planned one by one: all, or one where there are too many
 	lots     [][]int // copies whose machine work is done in one go
 	first    time.Time
 	tasks    []task
@@ -63,6 +64,7 @@ type builder struct {
 	stuck    bool               // nothing can be dated; a finding says why
 	spans    [][]project.Window // when each task is worked on, once there is a schedule
 	taken    [][]int            // of each resource in each slot
+	limits   [][]link           // by the task that they begin at
 }
 
 // The resources, before those of the clamps.
@@ -73,12 +75,20 @@ const (
 	dryingPlaces
 )
 
+// mostCopies is how many copies are planned one by one. Judgement: a shop that makes more works in batches, and a list of
+// some thousand tasks helps nobody.
+const mostCopies = 48
+
 // splitFrom is the length from which a task that can be left lying may go on in the next session. Judgement.
 const splitFrom = 60 / int(Slot)
 
 func newBuilder(in Input) *builder {
 	s := in.Shop
-	b := &builder{in: in, first: in.Start, copies: max(1, in.Assembly.Copies), waitOf: map[int]int{}}
+	b := &builder{in: in, first: in.Start, made: max(1, in.Assembly.Copies), waitOf: map[int]int{}}
+	if b.copies = b.made; b.made > mostCopies {
+		b.copies = 1
+		b.find("the order of work", fmt.Sprintf("%d pieces are more than are planned one by one, which are %d", b.made, mostCopies), "the order below is that of one piece; plan a batch with fewer copies:")
+	}
 	b.ready = make([][][]int, b.copies)
 	for c := range b.ready {
 		b.ready[c] = make([][]int, len(in.Assembly.Parts))

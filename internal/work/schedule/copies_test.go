@@ -164,3 +164,17 @@ func TestLaminationsOfCopiesGoInTogether(t *testing.T) {
 	checkMeans(t, in, p)
 	checkOnce(t, p)
 }
+
+func TestTooManyCopiesArePlannedAsOne(t *testing.T) {
+	s := trial.Shop(t, examples.Shop())
+	one := plan(t, input(t, examples.PlayTable(), s, "wax-oil"))
+	in := input(t, examples.PlayTable()+"copies: 49\n", s, "wax-oil")
+	p := plan(t, in)
+	checkMeans(t, in, p)
+	if p.End.IsZero() || p.Copies != 1 || !strings.Contains(p.Findings[0].What, "49 pieces") {
+		t.Errorf("end %v, findings %+v", p.End, p.Findings)
+	}
+	if p.Attended < 40*one.Attended || p.Attended > 49*one.Attended {
+		t.Errorf("%.0f min for one, %.0f for 49", float64(one.Attended), float64(p.Attended))
+	}
+}

@@ -12,11 +12,24 @@ import (
 // mostDays bounds the calendar. Judgement: a piece that takes more than two years is not planned in quarter hours.
 const mostDays = 730
 
+// manyTasks is the number of tasks up to which the whole budget of a live view is spent. Past it the budget falls as the
+// number rises, because each schedule and each dead end costs more. Measured: docs/methods/schedule.md.
+const manyTasks = 480
+
+// live is the budget of the search for a number of tasks.
+func live(tasks int) project.Options {
+	o := project.Live()
+	if tasks > manyTasks {
+		o.Schedules, o.DeadEnds = max(1, o.Schedules*manyTasks/tasks), max(1, o.DeadEnds*manyTasks/tasks)
+	}
+	return o
+}
+
 // place finds a time for every task. When there is no schedule, the horizon is doubled, and then the limits are dropped.
 func (b *builder) place(ctx context.Context, plan *Plan) {
 	options := b.in.Search
 	if options.Schedules == 0 && options.DeadEnds == 0 {
-		options = project.Live()
+		options = live(len(b.tasks))
 	}
 	days := b.horizon()
 	if !b.in.Now.IsZero() {

@@ -199,6 +199,7 @@ func Make(ctx context.Context, in Input) Plan {
 			plan.Done++
 		}
 	}
+	plan.Attended *= unit.Minutes(b.made / b.copies)
 	plan.Measured = b.measured()
 	b.judgeWaits()
 	if len(in.Shop.Calendar.Windows) == 0 || b.longest == 0 {

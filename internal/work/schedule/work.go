@@ -31,7 +31,7 @@ func (b *builder) prepare() {
 	for _, lot := range b.lots {
 		ready := after
 		if cuts+rips > 0 {
-			ready = []int{b.add(Task{ID: "cut", What: "cut the boards to rough sizes", Kind: Cut, Machine: true, Copies: lot}, b.rate("saw")+sawing*float64(len(lot))/float64(b.copies), after...)}
+			ready = []int{b.add(Task{ID: "cut", What: "cut the boards to rough sizes", Kind: Cut, Machine: true, Copies: lot}, b.rate("saw")+sawing*float64(len(lot))/float64(b.made), after...)}
 		}
 		for i, g := range cut.Groups {
 			if cut.Ways[i].Pieces > 0 {
@@ -97,8 +97,10 @@ func countCuts(in Input) (cross, rip int) {
 func (b *builder) glue() {
 	for _, g := range b.in.GlueUps.GlueUps {
 		if g.Kind == glueup.Lamination || g.Kind == glueup.Panel {
-			for i, run := range g.Runs {
-				b.machineAfter(g, run, b.glueUp(g, i))
+			for i := range g.Runs {
+				if run := b.run(g, i); len(run) > 0 {
+					b.machineAfter(g, run, b.glueUp(g, i))
+				}
 			}
 		}
 	}
@@ -138,10 +140,15 @@ func indices(parts []glueup.Part) []int {
 	return out
 }
 
+// run returns the copies of a go, as far as they are planned one by one.
+func (b *builder) run(g glueup.GlueUp, number int) []int {
+	return slices.DeleteFunc(slices.Clone(g.Runs[number]), func(c int) bool { return c > b.copies })
+}
+
 // glueUp adds one go of a glue-up and taking its clamps off, with the clamps held in between, and returns the second task. Scraping
 // while the glue is rubbery is a limit; it belongs to taking the clamps off when both can be done at once.
 func (b *builder) glueUp(g glueup.GlueUp, number int) int {
-	run, parts, with := g.Runs[number], indices(g.Parts), g.ForRun(number)
+	run, parts, with := b.run(g, number), indices(g.Parts), g.ForRun(number)
 	t := Task{ID: fmt.Sprintf("glue-%d", g.Number), What: g.Name, Kind: Glue, Bench: true, GlueUp: g.Number, Clamps: with.Clamps, People: 1, Copies: run}
 	if g.Kind == glueup.Panel || g.Kind == glueup.Assembly {
 		t.People = 2
