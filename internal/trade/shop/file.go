@@ -103,6 +103,7 @@ type BoardFile struct {
 	Condition string       `json:"condition,omitempty" jsonschema:"enum=clear,enum=small tight knots,enum=ordinary knotty,enum=poor" jsonschema_description:"How knotty it is"`
 	Moisture  float64      `json:"moisture,omitempty" span:"4..60" jsonschema_description:"Moisture content in percent, by the meter"`
 	Rough     bool         `json:"rough,omitempty" jsonschema_description:"Yes for a sawn board that must be planed"`
+	Panel     bool         `json:"panel,omitempty" jsonschema_description:"Yes for what is left of a ready edge-glued panel"`
 	Defects   []DefectFile `json:"defects,omitempty" jsonschema_description:"Places to cut round"`
 }
 

@@ -154,6 +154,7 @@ type Board struct {
 	Width     unit.Length    `json:"width"`
 	Length    unit.Length    `json:"length"`
 	Rough     bool           `json:"rough"`
+	Panel     bool           `json:"panel"` // ready glued
 	Count     int            `json:"count"`
 	Defects   []Defect       `json:"defects,omitempty"`
 }
