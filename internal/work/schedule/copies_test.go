@@ -78,8 +78,13 @@ func TestCopiesAreCountedThroughout(t *testing.T) {
 			t.Errorf("the days do not say %q:\n%s", want, text)
 		}
 	}
-	used := func(in Input) float64 { return float64(in.GlueUps.Use[0].Grams) }
-	if a, b := used(input(t, examples.PlayTable(), s, "wax-oil")), used(in); b < 2.999*a || b > 3.001*a {
+	// The same ways of getting parts from timber, for one piece and for three.
+	single := in.Assembly
+	single.Copies = 1
+	air := Air(s, s.Calendar.Starts)
+	grams := func(p glueup.Plan) float64 { return float64(p.Use[0].Grams) }
+	a, b := grams(glueup.Make(single, in.Joints, in.Cutting.Groups, in.Cutting.Ways, s, air)), grams(in.GlueUps)
+	if b < 2.999*a || b > 3.001*a {
 		t.Errorf("%.1f g of glue for one, %.1f for three", a, b)
 	}
 }
@@ -176,5 +181,37 @@ func TestTooManyCopiesArePlannedAsOne(t *testing.T) {
 	}
 	if p.Attended < 40*one.Attended || p.Attended > 49*one.Attended {
 		t.Errorf("%.0f min for one, %.0f for 49", float64(one.Attended), float64(p.Attended))
+	}
+}
+
+// Two people share long handwork where that ends the whole earlier, and never where it would end it later.
+func TestTwoPeopleShareLongHandwork(t *testing.T) {
+	s := trial.Shop(t, examples.Shop())
+	in := input(t, examples.PlayTable(), s, "dye-and-oil")
+	with := plan(t, in)
+	checkMeans(t, in, with)
+	alone := in
+	alone.Shop.Benches = 1
+	one := plan(t, alone)
+	if with.Proven && one.Proven && with.End.After(one.End.Time) {
+		t.Errorf("two benches end %v, one %v", with.End, one.End)
+	}
+	var work float64
+	for _, p := range []Plan{with, one} {
+		sum := 0.0
+		for _, x := range p.Tasks {
+			if x.Kind == Sand || x.Kind == Joints || x.Kind == Mask || x.Kind == Plane {
+				sum += float64(x.Work) * float64(x.People)
+			}
+		}
+		if work != 0 && (sum < 0.999*work || sum > 1.001*work) {
+			t.Errorf("shared work is %.0f min, alone it is %.0f", work, sum)
+		}
+		work = sum
+	}
+	for _, x := range one.Tasks {
+		if x.People > 1 && x.Kind == Sand {
+			t.Errorf("%s by %d people at one bench", x.Name, x.People)
+		}
 	}
 }

@@ -84,6 +84,9 @@ func (b *builder) solve(ctx context.Context, days int, options project.Options) 
 	in := project.Instance{Horizon: days * slotsADay, Resources: b.capacity, Calendars: []project.Calendar{k.open, k.yard}, Goal: len(b.tasks) - 1}
 	for _, t := range b.tasks {
 		x := project.Task{Name: t.Name, Calendar: t.calendar, Splittable: t.split, Release: t.release, Modes: []project.Mode{{Duration: t.slots, Needs: t.needs}}}
+		if t.pair != nil && !t.fixed {
+			x.Modes = append(x.Modes, project.Mode{Name: "two people", Duration: t.pair.slots, Needs: t.pair.needs})
+		}
 		if t.fixed {
 			x.Release, x.Deadline = t.at, max(1, t.at+t.slots)
 		}
@@ -106,6 +109,7 @@ func (b *builder) solve(ctx context.Context, days int, options project.Options) 
 
 // enter writes a schedule into the plan.
 func (b *builder) enter(plan *Plan, answer project.Solution, k clock) {
+	b.choose(answer.Mode, plan.Tasks)
 	b.layOut(answer, k)
 	plan.End, plan.Bound, plan.Proven = k.at(answer.Value), k.at(answer.Bound), answer.Status == project.Optimal
 	critical := b.critical(answer, k)

@@ -160,6 +160,9 @@ func (b *builder) enterRecord(t *task, r Record) {
 		}
 		t.State, t.Start = Started, Local{r.Start}
 		t.slots = max(1, t.slots-slots(worked))
+		if t.pair != nil {
+			t.pair.slots = (t.slots + 1) / 2
+		}
 	}
 }
 
