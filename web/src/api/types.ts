@@ -38,3 +38,7 @@ export type RackBoard = Schemas["RackBoard"];
 export type RackDefect = Schemas["RackDefect"];
 export type ChangedDefects = Schemas["ChangedDefects"];
 export type DoneJob = Schemas["DoneJob"];
+export type WorkEvent = Schemas["WorkEvent"];
+export type WorkAnswer = Schemas["WorkAnswer"];
+export type WorkDay = Schemas["WorkDay"];
+export type WorkTask = Schemas["WorkTask"];
