@@ -14,6 +14,7 @@ import (
 	"longgrain/internal/check/fit"
 	"longgrain/internal/check/structure"
 	"longgrain/internal/design/assembly"
+	"longgrain/internal/design/fasten"
 	"longgrain/internal/design/joint"
 	"longgrain/internal/design/pattern"
 	"longgrain/internal/design/piece"
@@ -35,30 +36,30 @@ const Format = 1
 
 // Plan is everything that is worked out for a piece in a shop. Treat it as read-only.
 type Plan struct {
-	Format     int               `json:"format"`
-	Name       string            `json:"name"`
-	Note       string            `json:"note,omitempty"`
-	Copies     int               `json:"copies"`
-	Family     unit.Family       `json:"-"`
-	Units      string            `json:"units"`
-	Pattern    pattern.Info      `json:"-"`
-	Shop       shop.Shop         `json:"-"`
-	ShopName   string            `json:"shop"`
-	Wanted     float64           `json:"wantedReserve"`
-	Assembly   assembly.Assembly `json:"assembly"`
-	Joints     []JointGroup      `json:"joints"`
-	Structure  structure.Answer  `json:"structure"`
-	Year       Year              `json:"year"`
-	Fastenings []joint.Fastening `json:"fastenings"`
-	Fit        []fit.Finding     `json:"fit"`
-	Cutting    cutting.Plan      `json:"cutting"`
-	Markout    markout.Markout   `json:"markout"`
-	GlueUps    glueup.Plan       `json:"glueUps"`
-	Finishing  finishing.Plan    `json:"finishing"`
-	Schedule   schedule.Plan     `json:"schedule"`
-	Cost       cost.Plan         `json:"cost"`
-	Verdict    Verdict           `json:"verdict"`
-	Chapters   []Chapter         `json:"chapters"`
+	Format     int                `json:"format"`
+	Name       string             `json:"name"`
+	Note       string             `json:"note,omitempty"`
+	Copies     int                `json:"copies"`
+	Family     unit.Family        `json:"-"`
+	Units      string             `json:"units"`
+	Pattern    pattern.Info       `json:"-"`
+	Shop       shop.Shop          `json:"-"`
+	ShopName   string             `json:"shop"`
+	Wanted     float64            `json:"wantedReserve"`
+	Assembly   assembly.Assembly  `json:"assembly"`
+	Joints     []JointGroup       `json:"joints"`
+	Structure  structure.Answer   `json:"structure"`
+	Year       Year               `json:"year"`
+	Fastenings []fasten.Fastening `json:"fastenings"`
+	Fit        []fit.Finding      `json:"fit"`
+	Cutting    cutting.Plan       `json:"cutting"`
+	Markout    markout.Markout    `json:"markout"`
+	GlueUps    glueup.Plan        `json:"glueUps"`
+	Finishing  finishing.Plan     `json:"finishing"`
+	Schedule   schedule.Plan      `json:"schedule"`
+	Cost       cost.Plan          `json:"cost"`
+	Verdict    Verdict            `json:"verdict"`
+	Chapters   []Chapter          `json:"chapters"`
 }
 
 // JointGroup is the joint chosen for connections alike.
