@@ -9,7 +9,6 @@ import (
 	"testing"
 
 	"longgrain/examples"
-	"longgrain/internal/design/joint"
 	"longgrain/internal/design/piece"
 	"longgrain/internal/paper/document"
 	"longgrain/internal/paper/scene"
