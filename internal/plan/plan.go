@@ -16,6 +16,7 @@ import (
 	"longgrain/internal/check/structure"
 	"longgrain/internal/check/testlog"
 	"longgrain/internal/design/assembly"
+	"longgrain/internal/design/fasten"
 	"longgrain/internal/design/joint"
 	"longgrain/internal/design/pattern"
 	"longgrain/internal/design/piece"
@@ -54,7 +55,7 @@ type Plan struct {
 	Structure  structure.Answer    `json:"structure"`
 	Chance     chance.Chance       `json:"chance"`
 	Year       Year                `json:"year"`
-	Fastenings []joint.Fastening   `json:"fastenings"`
+	Fastenings []fasten.Fastening  `json:"fastenings"`
 	Fit        []fit.Finding       `json:"fit"`
 	Together   fit.Order           `json:"together"` // the order of putting together
 	Cutting    cutting.Plan        `json:"cutting"`
