@@ -152,7 +152,7 @@ func timber(id string, m wood.Moisture) (Timber, error) {
 		to *unit.MPa
 		p  wood.Property
 	}{{&t.Shear, wood.ShearParallel}, {&t.Bending, wood.BendingStrength}, {&t.CrushPerp, wood.CompressionPerpendicular}} {
-		f, ok := species.At(need.p, m)
+		f, ok := species.AtOrRelated(need.p, m)
 		if !ok {
 			return t, fmt.Errorf("no source gives the %s of %s, so its joints cannot be worked out: choose a species with published figures", need.p, species.Name)
 		}
