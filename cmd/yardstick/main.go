@@ -8,6 +8,7 @@ import "github.com/alecthomas/kong"
 type commands struct {
 	Cutting cuttingCommand `cmd:"" help:"Cutting and panel-planning sets: one row an instance, one summary a set."`
 	Frames  framesCommand  `cmd:"" help:"Frames with expected values: one row a value."`
+	Joints  jointsCommand  `cmd:"" help:"Measured joints: one row a measurement, one summary a kind."`
 	Project projectCommand `cmd:"" help:"Project scheduling sets: one row an instance, one summary a set."`
 }
 
