@@ -118,8 +118,10 @@ func (out *jointResult) timber(name, part string) (joint.Timber, bool) {
 func (out *jointResult) predictPull(quantity string) {
 	r := out.row
 	block := strings.ToLower(r.text("species"))
-	if _, after, ok := strings.Cut(block, " in "); ok {
-		block = after
+	for _, in := range []string{"dowel in ", "dowels in ", "screw in ", "screws in "} {
+		if _, after, ok := strings.Cut(block, in); ok {
+			block = after
+		}
 	}
 	if i := strings.LastIndex(block, ";"); i >= 0 {
 		block = block[i+1:]
@@ -198,10 +200,9 @@ func (out *jointResult) interval() {
 func (out *jointResult) specimen(action joint.Action) joint.Specimen {
 	r := out.row
 	p := joint.Specimen{Kind: kindOf(r.text("joint")), Action: action}
-	if t, ok := out.timber(r.text("species"), "the wood"); ok {
+	if _, ok := out.timber(r.text("species"), "the wood"); ok {
 		s, _ := findWood(r.text("species"))
 		p.SpeciesA = s.ID
-		_ = t
 	}
 	members, of := scan(r.text("member_size_mm"))
 	for i, m := range of {

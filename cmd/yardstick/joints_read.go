@@ -78,7 +78,7 @@ const (
 	spacing   label = "spacing"
 	edge      label = "edge"
 	lever     label = "lever"
-	howMany    label = "count"
+	howMany   label = "count"
 	plate     label = "plate" // number of a biscuit
 	gauge     label = "gauge"
 )

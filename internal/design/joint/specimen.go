@@ -60,6 +60,9 @@ func (p Specimen) Predict() (Prediction, []string) {
 	}
 	site, missing := p.site()
 	missing = append(missing, makes.missing(p)...)
+	if !slices.Contains([]Action{Bent, BentSideways, Pulled, Sheared}, p.Action) {
+		missing = append(missing, NotLoaded)
+	}
 	if len(missing) > 0 {
 		return Prediction{}, missing
 	}
@@ -74,9 +77,6 @@ func (p Specimen) Predict() (Prediction, []string) {
 		out.Resistance = st.BendV
 	default:
 		out.Resistance = st.BendU
-		if p.Action != Bent {
-			missing = append(missing, "how the joint was loaded")
-		}
 	}
 	switch {
 	case p.Action == Pulled || p.Action == Sheared:
@@ -84,11 +84,14 @@ func (p Specimen) Predict() (Prediction, []string) {
 	case p.Lever > 0:
 		out.Load = unit.Newtons(out.Resistance.Mean / p.Lever.Metres())
 	}
-	if len(missing) > 0 {
-		return Prediction{}, missing
-	}
 	return out, nil
 }
+
+// NotLoaded is what is missing of a specimen without Action.
+const NotLoaded = "how the joint was loaded"
+
+// UnknownWood is what is missing of a specimen in a wood without published strengths.
+func UnknownWood(name string) string { return fmt.Sprintf("published strengths of %q", name) }
 
 // site returns the specimen as a site, and what is missing of woods and rail.
 func (p Specimen) site() (Site, []string) {
@@ -110,7 +113,7 @@ func (p Specimen) site() (Site, []string) {
 		}
 		t, err := timber(id, m)
 		if err != nil {
-			missing = append(missing, fmt.Sprintf("published strengths of %q", name))
+			missing = append(missing, UnknownWood(name))
 		}
 		return t
 	}

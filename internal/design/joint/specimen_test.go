@@ -13,17 +13,16 @@ import (
 // distances, as whole marks make them.
 func specimenOf(s Site, j Joint) (Specimen, bool) {
 	p := Specimen{Kind: j.Kind, SpeciesA: s.A.Species, SpeciesB: s.B.Species, Width: unit.MM(s.Height()), Thickness: unit.MM(s.Thick()), Sizes: j.Sizes, Action: Bent}
-	from := s.Connection.A.Area.U0
-	p.Edge = j.pins[0] - from
+	p.Edge = j.spots[0].u
 	if j.Kind == Tenon {
 		p.Edge -= j.Sizes.Width / 2
 	}
-	if len(j.pins) > 1 {
-		p.Spacing = j.pins[1] - j.pins[0]
+	if len(j.spots) > 1 {
+		p.Spacing = j.spots[1].u - j.spots[0].u
 	}
 	at := p.pins()
-	for i := range j.pins {
-		if j.Kind != Tenon && at[i] != j.pins[i]-from {
+	for i := range j.spots {
+		if j.Kind != Tenon && at[i] != j.spots[i].u {
 			return p, false
 		}
 	}
@@ -42,7 +41,7 @@ func TestASpecimenIsAsStrongAsTheSameJointInAPiece(t *testing.T) {
 			}
 			if j.Sizes.Count == 1 && j.Kind != Tenon {
 				p.Edge = 0 // one pin stands in the middle
-				if at := p.pins(); at[0] != j.pins[0]-s.Connection.A.Area.U0 {
+				if at := p.pins(); at[0] != j.spots[0].u {
 					continue
 				}
 			}
@@ -93,7 +92,7 @@ func TestAllThatASpecimenLacksIsNamed(t *testing.T) {
 		p       Specimen
 		missing string
 	}{
-		{"nothing but a kind", Specimen{Kind: Dowels}, "the wood, the width of the rail, the thickness of the rail, the diameter of the dowels, the depth of the dowels in the rail, the depth of the dowels in the other part, the number of dowels"},
+		{"nothing but a kind", Specimen{Kind: Dowels}, "the wood, the width of the rail, the thickness of the rail, the diameter of the dowels, the depth of the dowels in the rail, the depth of the dowels in the other part, the number of dowels, how the joint was loaded"},
 		{"a kind without a model", Specimen{Kind: "nailed butt joint"}, `a model of "nailed butt joint"`},
 		{"dowels that stand nowhere", Specimen{Kind: Dowels, SpeciesA: "sugar pine", Width: 60 * mm, Thickness: 20 * mm, Sizes: Sizes{Count: 2, Diameter: 8 * mm, DepthA: 20 * mm, DepthB: 20 * mm}, Action: Bent}, "the spacing of the dowels"},
 		{"dowels outside the rail", Specimen{Kind: Dowels, SpeciesA: "sugar pine", Width: 60 * mm, Thickness: 20 * mm, Spacing: 60 * mm, Sizes: Sizes{Count: 2, Diameter: 8 * mm, DepthA: 20 * mm, DepthB: 20 * mm}, Action: Bent}, "places of the dowels that lie within the rail"},
