@@ -148,6 +148,27 @@ func (p *Plan) verify() {
 	}
 }
 
+// rules says of every rule of the trade that a chosen joint breaks what keeping it would cost or give, under the forces of
+// the last analysis.
+func (p *Plan) rules() {
+	for _, g := range p.Joints {
+		if !g.Made {
+			continue
+		}
+		for _, b := range g.Final.Joint.Broken {
+			rule, _ := joint.RuleOf(b.Rule)
+			f := joint.RuleFinding{Where: p.groupName(g), Broken: b, Guards: rule.Guards, Chosen: g.Final.Joint.Describe(), As: g.Final.Reserve}
+			if kept, ok := g.Choice.Keeping(b.Rule); ok {
+				f.Kept, f.With = kept.Joint.Describe(), joint.Check(kept.Joint, nil, p.Wanted).Reserve
+				for _, c := range g.Connections {
+					f.With = min(f.With, joint.Check(kept.Joint, p.Structure.Forces[c], p.Wanted).Reserve)
+				}
+			}
+			p.Rules = append(p.Rules, f)
+		}
+	}
+}
+
 // cutJoints cuts the chosen joints into their parts: each connection's own copy of the features.
 func (p *Plan) cutJoints() {
 	sites, _ := joint.Sites(p.Assembly, moisture(p.Shop))

@@ -50,14 +50,16 @@ type Plan struct {
 	Year       Year              `json:"year"`
 	Fastenings []joint.Fastening `json:"fastenings"`
 	Fit        []fit.Finding     `json:"fit"`
-	Cutting    cutting.Plan      `json:"cutting"`
-	Markout    markout.Markout   `json:"markout"`
-	GlueUps    glueup.Plan       `json:"glueUps"`
-	Finishing  finishing.Plan    `json:"finishing"`
-	Schedule   schedule.Plan     `json:"schedule"`
-	Cost       cost.Plan         `json:"cost"`
-	Verdict    Verdict           `json:"verdict"`
-	Chapters   []Chapter         `json:"chapters"`
+	// Rules are the rules of the trade that chosen joints break, with what they cost.
+	Rules     []joint.RuleFinding `json:"rules,omitempty"`
+	Cutting   cutting.Plan        `json:"cutting"`
+	Markout   markout.Markout     `json:"markout"`
+	GlueUps   glueup.Plan         `json:"glueUps"`
+	Finishing finishing.Plan      `json:"finishing"`
+	Schedule  schedule.Plan       `json:"schedule"`
+	Cost      cost.Plan           `json:"cost"`
+	Verdict   Verdict             `json:"verdict"`
+	Chapters  []Chapter           `json:"chapters"`
 }
 
 // JointGroup is the joint chosen for connections alike.
@@ -151,6 +153,7 @@ func Make(ctx context.Context, in Input) (Plan, problem.List) {
 	checks.Go(func() {
 		p.Structure = structure.Analyse(bare, p.jointList(), p.Wanted, moisture(in.Shop))
 		p.verify()
+		p.rules()
 		p.Fit = fit.Check(p.Assembly)
 		p.Markout = markout.Make(p.Assembly, markout.Options{Smallest: in.Shop.SmallestMark})
 	})

@@ -62,7 +62,8 @@ type Joint struct {
 	Shows     Shows          `json:"shows"`
 	Strength  Strength       `json:"strength"`
 	Stiffness Stiffness      `json:"stiffness"`
-	Notes     []string       `json:"notes,omitempty"` // rules that it bends, and what is assumed
+	Notes     []string       `json:"notes,omitempty"`  // what is assumed
+	Broken    []Broken       `json:"broken,omitempty"` // rules of the trade that it breaks
 
 	spots []spot  // of pins or tenon: u from the low end of the contact, v from the middle of the thickness
 	near  [2]bool // whether the low and the high end of the contact lay near an end of B

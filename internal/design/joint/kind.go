@@ -66,7 +66,10 @@ func Possible(s Site, m Means) []Joint {
 	var out []Joint
 	for _, k := range kinds {
 		if !slices.ContainsFunc(k.needs, func(j hardware.Job) bool { return !m.Can(j) }) {
-			out = append(out, k.possible(s, m)...)
+			for _, j := range k.possible(s, m) {
+				j.Broken = brokenRules(s, j)
+				out = append(out, j)
+			}
 		}
 	}
 	return out
