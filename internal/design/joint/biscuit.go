@@ -27,7 +27,7 @@ var biscuitModel = math.Sqrt(0.35*0.35 + 0.20*0.20 - TestScatter*TestScatter)
 const Biscuits Kind = "biscuits"
 
 var biscuitKind = kind{
-	name: Biscuits, needs: []hardware.Job{hardware.CutBiscuitSlot}, model: biscuitModel, loose: true,
+	name: Biscuits, needs: []hardware.Job{hardware.CutBiscuitSlot}, model: biscuitModel, loose: true, suits: meetsSide,
 	possible: biscuits, cut: cutBiscuit,
 	words: counted,
 	short: func(z Sizes) string {

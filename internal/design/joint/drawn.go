@@ -2,7 +2,6 @@ package joint
 
 import (
 	"longgrain/internal/design/strength"
-	"longgrain/internal/ground/source"
 	"longgrain/internal/ground/unit"
 	"longgrain/internal/trade/wood"
 )
@@ -17,18 +16,12 @@ func DrawnDowel(t Timber, d, l unit.Length, end bool) Resistance {
 	return least(dowelModel, append(dowelInPart(t, "the block", d, l, end), dowelTorn(d))...)
 }
 
-// endGrainScrew is what is left of the hold of a screw in end grain.
-//
-// Source: published figures are 0.75, 0.70 [hubner-2013], 0.60 (an old rule) and 0.30 (approvals, for lasting load); 0.60 is the
-// lowest for a load of short duration, read.
-const endGrainScrew = 0.60
-
 // DrawnScrew returns the strength of one wood screw of shank d with a threaded depth l, drawn out of a block, N. end says
 // that it stands in end grain. Sizes above 0.
 func DrawnScrew(t Timber, d, l unit.Length, end bool) Resistance {
 	f := float64(strength.ScrewWithdrawal(t.Gravity, d, l))
 	if end {
-		return least(pocketModel, Limit{"screw drawn from end grain", f * endGrainScrew, source.At("hubner-2013", "and an older rule, docs/methods/joints.md", source.Read)})
+		return least(pocketModel, Limit{"screw drawn from end grain", f * strength.EndGrainScrew, strength.CiteScrew})
 	}
 	return least(pocketModel, Limit{"screw drawn from the side", f, strength.CiteScrew})
 }
