@@ -158,15 +158,22 @@ func Choose(s Site, m Means, sets []Forces, wanted float64) Choice {
 // ChooseFrom is Choose for joints of a site that are already worked out: they do not depend on the forces.
 func ChooseFrom(s Site, possible []Joint, sets []Forces, wanted float64) Choice {
 	c := Choice{Group: s.Connection.Group, Picked: -1}
-	for _, j := range possible {
-		c.Ranked = append(c.Ranked, Check(j, sets, wanted))
+	checked := make([]Ranked, len(possible))
+	order := make([]int, len(possible)) // a ranked joint is large, so places are sorted
+	for i, j := range possible {
+		checked[i], order[i] = Check(j, sets, wanted), i
 	}
-	slices.SortStableFunc(c.Ranked, func(a, b Ranked) int {
+	slices.SortStableFunc(order, func(i, k int) int {
+		a, b := &checked[i], &checked[k]
 		return cmp.Or(
 			cmp.Compare(finite(b.Reserve), finite(a.Reserve)),
 			cmp.Compare(b.Joint.Strength.BendU.Lower5, a.Joint.Strength.BendU.Lower5),
 		)
 	})
+	c.Ranked = make([]Ranked, len(order))
+	for place, i := range order {
+		c.Ranked[place] = checked[i]
+	}
 	if len(c.Ranked) == 0 {
 		c.Why = fmt.Sprintf("no joint fits between %s and %s with the tools of the shop", s.A.Name, s.B.Name)
 		return c

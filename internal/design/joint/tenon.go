@@ -204,8 +204,8 @@ func tenonStrength(s Site, t, width, l unit.Length, middle float64) Strength {
 // the weaker edge pressed, and the depth of contact, mm.
 func cheeksTurned(s Site, h, l, middle float64) (moment, contact float64) {
 	inner := math.Max(math.Min(middle, s.Height()-middle), h/2)
-	cheek := strength.Face{Near: inner - h/2, Far: inner + h/2, Length: l, Share: 1}
-	m, c := strength.FacesTurned([]strength.Face{cheek, cheek}, s.TimberA.grain(), s.TimberB.grain(), s.bedU())
+	cheek := strength.Face{Near: inner - h/2, Far: inner + h/2, Length: l, Share: 2}
+	m, c := strength.FacesTurned([]strength.Face{cheek}, s.TimberA.grain(), s.TimberB.grain(), s.bedU())
 	return m / 1000, c
 }
 

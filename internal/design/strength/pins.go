@@ -108,7 +108,7 @@ func rowMoment(row []Pin, bed Bed) (moment, contact float64, woodGoverns bool) {
 	c := far
 	if woodGoverns = bed.Press(c) <= outermost; !woodGoverns {
 		lo, hi := 0.0, far
-		for range 60 {
+		for range 45 {
 			mid := (lo + hi) / 2
 			if sum, _ := pull(mid); sum > bed.Press(mid) {
 				lo = mid
@@ -123,7 +123,7 @@ func rowMoment(row []Pin, bed Bed) (moment, contact float64, woodGoverns bool) {
 	}
 	// Beyond 30 mm the wood beside the strip helps no more, and less contact may hold more.
 	lo, hi := spreadLength, c
-	for range 60 {
+	for range 45 {
 		a, b := lo+(hi-lo)/3, hi-(hi-lo)/3
 		if at(a) < at(b) {
 			lo = a
