@@ -148,24 +148,21 @@ func (p *Plan) verify() {
 	}
 }
 
-// rules says of every rule of the trade that a chosen joint breaks what keeping it would cost or give, under the forces of
-// the last analysis.
+// rules works out what the rules of the trade that the chosen joints break cost or give, under the forces of the last
+// analysis.
 func (p *Plan) rules() {
-	for _, g := range p.Joints {
-		if !g.Made {
-			continue
-		}
-		for _, b := range g.Final.Joint.Broken {
-			rule, _ := joint.RuleOf(b.Rule)
-			f := joint.RuleFinding{Where: p.groupName(g), Broken: b, Guards: rule.Guards, Chosen: g.Final.Joint.Describe(), As: g.Final.Reserve}
-			if kept, ok := g.Choice.Keeping(b.Rule); ok {
-				f.Kept, f.With = kept.Joint.Describe(), joint.Check(kept.Joint, nil, p.Wanted).Reserve
-				for _, c := range g.Connections {
-					f.With = min(f.With, joint.Check(kept.Joint, p.Structure.Forces[c], p.Wanted).Reserve)
-				}
+	for i, g := range p.Joints {
+		found := ruleFindings(g.Choice, p.groupName(g), func(j joint.Joint) joint.Reserve {
+			least := joint.Check(j, nil, p.Wanted).Reserve
+			for _, c := range g.Connections {
+				least = min(least, joint.Check(j, p.Structure.Forces[c], p.Wanted).Reserve)
 			}
-			p.Rules = append(p.Rules, f)
+			return least
+		})
+		for k := range found {
+			found[k].Group = i
 		}
+		p.Rules = append(p.Rules, found...)
 	}
 }
 

@@ -2,6 +2,7 @@ package workbook
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"longgrain/internal/check/structure"
@@ -9,7 +10,6 @@ import (
 	"longgrain/internal/design/joint"
 	"longgrain/internal/ground/working"
 	"longgrain/internal/paper/document"
-	"longgrain/internal/plan"
 	"longgrain/internal/trade/wood"
 )
 
@@ -140,8 +140,8 @@ func (b *book) joints() {
 			b.Add(document.Box{Kind: document.Caution, Text: []document.Text{document.Words(upperFirst(problem) + ".")}})
 		}
 		b.jointDrawing(i, g)
-		b.jointChart(i, g)
-		b.jointTable(g)
+		b.jointChart(i)
+		b.jointTable(i)
 		b.working(j.Strength.Working)
 		for _, note := range j.Notes {
 			b.Paragraph(upperFirst(note) + ".")
@@ -153,27 +153,53 @@ func (b *book) joints() {
 	b.Paragraph("Strength is the least of the limits that apply: glue surface, fastener, and the wood crushed or split beside it. Published rankings of joints contradict each other, so none is used. Give of the joints and working times are assumed: nobody has published them. Break a test joint of your own and trust it more than this table.")
 }
 
-// jointTable compares the best of each kind and size: the strongest few of every kind, and the chosen one.
-func (b *book) jointTable(g plan.JointGroup) {
-	t := document.NewTable(document.TextColumn("Joint"), document.NumberColumn("Lower 5 %, N·m"), document.NumberColumn("Glue, cm²"), document.NumberColumn("Minutes"), document.TextColumn("Shows"), document.NumberColumn("Reserve"), document.TextColumn("Verdict"))
-	t.Caption = "The joints that the tools of the shop allow, strongest of each kind. Lower 5 % is that of bending the strong way. Glue is long grain on long grain; end grain counts for nothing."
+// jointTable compares the best of each kind and size: the strongest few of every kind, and the chosen one. Below it stands
+// what the rules of the trade that the chosen one breaks cost.
+func (b *book) jointTable(i int) {
+	c := b.plan.Compare(i)
+	t := document.NewTable(document.TextColumn("Joint"), document.NumberColumn("Reserve"), document.TextColumn("Verdict"), document.TextColumn("Gives way first"), document.NumberColumn("Long grain"), document.NumberColumn("End grain"),
+		document.NumberColumn("Minutes"), document.NumberColumn("Hardware"), document.TextColumn("Seen"), document.TextColumn("Rules broken"))
+	t.Caption = "The joints that the tools of the shop allow, strongest of each kind. Glue surface in cm²: long grain holds, end grain counts for nothing. Rules of the trade never decide; the table says which ones a joint breaks."
 	shown := map[joint.Kind]int{}
-	for i, r := range g.Choice.Ranked {
-		j := r.Joint
-		chosen := i == g.Choice.Picked
-		if shown[j.Kind] >= 3 && !chosen {
+	var broken []joint.Broken
+	for _, j := range c.Joints {
+		if shown[j.Kind] >= jointsShown && !j.Chosen {
 			continue
 		}
 		shown[j.Kind]++
-		name := upperFirst(j.Short())
-		if chosen {
+		name, price := upperFirst(j.Name), "–"
+		if j.Chosen {
 			name += " (chosen)"
 		}
-		t.Cells(document.WordCell(name), document.WordCell(fmt.Sprintf("%.0f", j.Strength.BendU.Lower5)),
-			document.WordCell(fmt.Sprintf("%.0f", float64(j.Glue.LongGrain)*1e4)), document.WordCell(fmt.Sprintf("%.0f", float64(j.Minutes))), document.WordCell(string(j.Shows)), document.WordCell(r.Reserve.String()), verdictCell(r.Verdict))
+		if j.Priced {
+			price = j.Hardware.String()
+		}
+		var names []string
+		for _, x := range j.Broken {
+			names = append(names, x.Rule)
+			if !slices.ContainsFunc(broken, func(y joint.Broken) bool { return y.Rule == x.Rule }) {
+				broken = append(broken, x)
+			}
+		}
+		t.Cells(document.WordCell(name), document.WordCell(j.Reserve.String()), verdictCell(j.Verdict), document.WordCell(j.Limit), document.WordCell(fmt.Sprintf("%.0f", float64(j.Glue.LongGrain)*1e4)),
+			document.WordCell(fmt.Sprintf("%.0f", float64(j.Glue.EndGrain)*1e4)), document.WordCell(fmt.Sprintf("%.0f", float64(j.Minutes))), document.WordCell(price), document.WordCell(string(j.Shows)), document.WordCell(strings.Join(names, " ")))
 	}
 	b.Add(*t)
+	if len(broken) > 0 {
+		var words []string
+		for _, x := range broken {
+			rule, _ := joint.RuleOf(x.Rule)
+			words = append(words, fmt.Sprintf("%s, %s (%s)", x.Rule, x.Text, rule.Cite))
+		}
+		b.Paragraph("Rules: " + strings.Join(words, "; ") + ".")
+	}
+	for _, f := range c.Rules {
+		b.Add(document.Box{Kind: document.Note, Title: "Rule " + f.Broken.Rule, Text: []document.Text{document.Words(f.String())}})
+	}
 }
+
+// jointsShown is how many joints of a kind stand in the table; the picture shows all.
+const jointsShown = 2
 
 // year writes how the wood moves and how tops are held.
 func (b *book) year() {

@@ -94,12 +94,18 @@ func dowelDepth(s Site, stock hardware.Dowel, k Kind) unit.Length {
 	return depth
 }
 
-// dowelSuits applies rules D01 and D02: a third to a half of the thickness (half a millimetre more is
-// taken, so that metric dowels suit inch boards), with a wall on either side.
+// dowelSuits tells whether a dowel is of a sensible size for the rail: rule D01, a third to a half of the thickness (half a
+// millimetre more is taken, so that metric dowels suit inch boards), with a wall on either side. A diameter that the maker
+// wishes needs only the walls, and not to be thinner than a fifth.
 func dowelSuits(s Site, d unit.Length) bool {
 	t := unit.MM(s.Thick())
-	wall := (t - d) / 2
-	return d >= t/3-unit.Millimetre/2 && d <= t/2+unit.Millimetre/2 && wall >= dowelWall
+	if (t-d)/2 < dowelWall {
+		return false
+	}
+	if wish := s.wished(Dowels).Diameter.Length; wish > 0 && same(wish, d) {
+		return d >= t/5
+	}
+	return d >= t/3-unit.Millimetre/2 && d <= t/2+unit.Millimetre/2
 }
 
 func dowelJoint(s Site, stock hardware.Dowel, at []unit.Length, inA, inB unit.Length) Joint {

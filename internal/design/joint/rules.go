@@ -214,6 +214,7 @@ func (c Choice) Keeping(rule string) (Ranked, bool) {
 
 // RuleFinding says what a rule that the chosen joint breaks costs or gives.
 type RuleFinding struct {
+	Group  int     `json:"group"` // of joints, by its place in the plan
 	Where  string  `json:"where"`
 	Broken Broken  `json:"broken"`
 	Guards string  `json:"guards"`

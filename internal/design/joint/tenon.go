@@ -3,6 +3,7 @@ package joint
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"longgrain/internal/design/assembly"
@@ -68,8 +69,9 @@ func tenons(s Site, m Means) []Joint {
 	var out []Joint
 	thick := unit.MM(s.Thick())
 	for _, t := range s.tenonThicknesses(Tenon, m.Family) {
-		// Rule M01: a third of the rail's thickness, up to a half.
-		if t < thick*3/10 || t > thick/2 {
+		// Rule M01: a third of the rail's thickness, up to a half. One that the maker wishes needs only its cheeks.
+		wish := s.wished(Tenon).Thickness.Length
+		if !third(s, t) && (wish == 0 || t != wish || (thick-t)/2 < tenonWall || t < thick/5) {
 			continue
 		}
 		for _, l := range s.tenonLengths(Tenon) {
@@ -81,32 +83,34 @@ func tenons(s Site, m Means) []Joint {
 	return out
 }
 
-// tenonThicknesses are those of chisels, or the one that the maker wishes.
+// tenonWall is the wood beside a mortise or a tenon that a wished thickness must leave. Rule M08.
+const tenonWall = 3 * unit.Millimetre
+
+// tenonThicknesses are those of chisels, and the one that the maker wishes.
 func (s Site) tenonThicknesses(k Kind, f unit.Family) []unit.Length {
-	if s.wishes(k) && s.Wish.Thickness.Length > 0 {
-		return []unit.Length{s.Wish.Thickness.Length}
+	out := chisels(f)
+	if wish := s.wished(k).Thickness.Length; wish > 0 && !slices.Contains(out, wish) {
+		out = append(out, wish)
 	}
-	return chisels(f)
+	return out
 }
 
-// tenonLengths are steps from the least to the most, or the one that the maker wishes. Rule M02: two thirds of the
-// leg, and clear of the neighbouring mortise.
+// tenonLengths are steps from the least to the most, and the one that the maker wishes. Rule M02: two thirds of the
+// leg, and clear of the neighbouring mortise; a wished one need only be clear.
 func (s Site) tenonLengths(k Kind) []unit.Length {
 	most := min(s.Room-glueSpace, s.Depth*2/3)
-	if s.wishes(k) && s.Wish.Depth.Length > 0 {
-		if l := s.Wish.Depth.Length; l <= most {
-			return []unit.Length{l}
-		}
-		return nil
-	}
 	var out []unit.Length
+	if wish := s.wished(k).Depth.Length; wish > 0 && wish <= s.Room-glueSpace {
+		out = append(out, wish)
+	}
 	for l := tenonLeast; l <= most; l += tenonStep {
 		out = append(out, l)
 	}
 	if l := most.RoundTo(unit.Millimetre); l <= most && l > tenonLeast && (l-tenonLeast)%tenonStep != 0 {
 		out = append(out, l)
 	}
-	return out
+	slices.Sort(out)
+	return slices.Compact(out)
 }
 
 // tenonSpan returns the edges of a tenon along U: shoulders, and further back near an end of B, or as wide as wished.
@@ -176,9 +180,14 @@ func tenonStrength(s Site, t, width, l unit.Length, middle float64) Strength {
 	edge := strength.CrushFactor * float64(s.TimberA.CrushPerp) * tt * ll * ll / 2 / 1000
 	broken := shoulderFactor * f * tt * h * h / 6000
 	sheared := Limit{"the tenon sheared", float64(s.TimberA.Shear) * tt * h / 1.5, source.At("timber-theory", "shear of a rectangle", source.Exact)}
+	// Along the height the glued cheeks and the edge of the tenon on the end of its mortise carry side by side: the stronger one.
+	slid := Limit{"glue of the cheeks slid", float64(strength.Pulled(b, a)) * 2 * h * ll, strength.CiteRolling}
+	if bears := strength.CrushFactor * float64(s.TimberA.CrushPerp) * tt * ll; bears > slid.Mean {
+		slid = Limit{"edge of the tenon crushed in its mortise", bears, citeTurned}
+	}
 	st := Strength{
 		Tension: least(tenonModel, Limit{"glue of the cheeks", pulled, strength.CiteRolling}),
-		ShearU:  least(tenonModel, sheared, Limit{"wood of the mortise crushed", crush * tt * ll, source.Assumption()}),
+		ShearU:  least(tenonModel, sheared, slid),
 		ShearV:  least(tenonModel, sheared, Limit{"wall of the mortise", crush * h * ll / 2, source.Assumption()}),
 		BendU: least(tenonModel, append(bendingLimits(s),
 			Limit{"the tenon broken at the shoulder", broken, citeShoulder},
