@@ -186,18 +186,15 @@ func printComparison(to io.Writer, c plan.Comparison, family unit.Family) error 
 	out := tabwriter.NewWriter(to, 0, 4, 2, ' ', 0)
 	fmt.Fprintln(out, "\tJoint\tReserve\tVerdict\tGives way first\tLong grain, cm²\tEnd grain, cm²\tMinutes\tHardware\tSeen\tRules broken")
 	for _, j := range c.Joints {
-		mark, price := "", "no price"
+		mark := ""
 		if j.Chosen {
 			mark = ">"
-		}
-		if j.Priced {
-			price = j.Hardware.String()
 		}
 		verdict := string(j.Verdict)
 		if math.IsInf(float64(j.Reserve), 1) {
 			verdict = "no load"
 		}
-		fmt.Fprintf(out, "%s\t%s\t%s\t%s\t%s\t%.0f\t%.0f\t%.0f\t%s\t%s\t%s\n", mark, j.Name, j.Reserve, verdict, j.Limit, float64(j.Glue.LongGrain)*1e4, float64(j.Glue.EndGrain)*1e4, float64(j.Minutes), price, j.Shows, ruleNames(j.Broken))
+		fmt.Fprintf(out, "%s\t%s\t%s\t%s\t%s\t%.0f\t%.0f\t%.0f\t%s\t%s\t%s\n", mark, j.Name, j.Reserve, verdict, j.Limit, float64(j.Glue.LongGrain)*1e4, float64(j.Glue.EndGrain)*1e4, float64(j.Minutes), j.Cost(c.Currency), j.Shows, ruleNames(j.Broken))
 	}
 	if err := out.Flush(); err != nil {
 		return err

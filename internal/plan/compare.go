@@ -35,11 +35,23 @@ type Compared struct {
 	Chosen   bool           `json:"chosen,omitempty"`
 }
 
+// Cost prints what the hardware of a joint costs: "none" where it has none, "no price" where the shop gives none.
+func (c Compared) Cost(currency string) string {
+	switch {
+	case !c.Priced:
+		return "no price"
+	case c.Hardware == 0:
+		return "none"
+	}
+	return currency + c.Hardware.String()
+}
+
 // Comparison is every joint that can be made at a connection, strongest first.
 type Comparison struct {
 	Title    string              `json:"title"`
 	Wanted   float64             `json:"wantedReserve"`
 	Joints   []Compared          `json:"joints"`
+	Currency string              `json:"currency,omitempty"`
 	Why      string              `json:"why"` // why the chosen one was chosen
 	Problems []string            `json:"problems,omitempty"`
 	Rules    []joint.RuleFinding `json:"rules,omitempty"` // what the rules that the chosen one breaks cost
@@ -81,7 +93,7 @@ func (p *Plan) GroupOf(name string) (int, []string) {
 }
 
 func compared(choice joint.Choice, s shop.Shop, wanted float64) Comparison {
-	c := Comparison{Wanted: wanted, Why: choice.Why, Problems: choice.Problems}
+	c := Comparison{Wanted: wanted, Currency: s.Currency, Why: choice.Why, Problems: choice.Problems}
 	for i, r := range choice.Ranked {
 		j := r.Joint
 		row := Compared{Name: j.Short(), Kind: j.Kind, Reserve: r.Reserve, Verdict: r.Verdict, Bending: j.Strength.BendU.Lower5, Governs: r.Governs, Limit: r.Limit(),

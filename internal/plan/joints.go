@@ -11,12 +11,14 @@ import (
 	"longgrain/internal/ground/unit"
 	"longgrain/internal/trade/hardware"
 	"longgrain/internal/trade/shop"
+	"longgrain/internal/work/cost"
 )
 
 // means says what a shop can make joints with: its tools, and dowels of the diameters in its drawer in every length that
 // is sold. A shop that lists no dowels can buy any.
 func means(s shop.Shop) joint.Means {
-	m := joint.Means{Can: s.Can, Mark: s.SmallestMark, Family: s.Family, Price: func(string) unit.Money { return 0 }}
+	m := joint.Means{Can: s.Can, Mark: s.SmallestMark, Family: s.Family, Price: func(item string) unit.Money { each, _ := cost.HardwarePrice(item, s); return each }}
+	m.Has = func(item string) bool { _, has := cost.HardwarePrice(item, s); return has }
 	diameters := s.DowelDiameters()
 	for _, d := range hardware.Dowels() {
 		known := slices.ContainsFunc(diameters, func(x unit.Length) bool { return (x - d.Diameter).Abs() < unit.Millimetre/5 })

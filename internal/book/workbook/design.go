@@ -167,12 +167,9 @@ func (b *book) jointTable(i int) {
 			continue
 		}
 		shown[j.Kind]++
-		name, price := upperFirst(j.Name), "–"
+		name := upperFirst(j.Name)
 		if j.Chosen {
 			name += " (chosen)"
-		}
-		if j.Priced {
-			price = j.Hardware.String()
 		}
 		var names []string
 		for _, x := range j.Broken {
@@ -182,7 +179,7 @@ func (b *book) jointTable(i int) {
 			}
 		}
 		t.Cells(document.WordCell(name), document.WordCell(j.Reserve.String()), verdictCell(j.Verdict), document.WordCell(j.Limit), document.WordCell(fmt.Sprintf("%.0f", float64(j.Glue.LongGrain)*1e4)),
-			document.WordCell(fmt.Sprintf("%.0f", float64(j.Glue.EndGrain)*1e4)), document.WordCell(fmt.Sprintf("%.0f", float64(j.Minutes))), document.WordCell(price), document.WordCell(string(j.Shows)), document.WordCell(strings.Join(names, " ")))
+			document.WordCell(fmt.Sprintf("%.0f", float64(j.Glue.EndGrain)*1e4)), document.WordCell(fmt.Sprintf("%.0f", float64(j.Minutes))), document.WordCell(j.Cost(c.Currency)), document.WordCell(string(j.Shows)), document.WordCell(strings.Join(names, " ")))
 	}
 	b.Add(*t)
 	if len(broken) > 0 {

@@ -217,7 +217,7 @@ func (c *Choice) propose() {
 		return
 	}
 	if i := c.best(func(r Ranked) bool { return r.Verdict == Holds && r.Joint.Shows == Hidden }, smaller); i >= 0 {
-		c.Picked, c.Why = i, "the smallest of the hidden joints that hold: the least work, then the least wood cut away"
+		c.Picked, c.Why = i, "the smallest of the hidden joints that hold: the least work, then what the shop has, then the least wood cut away"
 		return
 	}
 	if i := c.best(func(r Ranked) bool { return r.Verdict == Holds }, smaller); i >= 0 {
@@ -242,9 +242,16 @@ func strongest(a, b Ranked) int {
 	return cmp.Compare(b.Joint.Strength.BendU.Lower5, a.Joint.Strength.BendU.Lower5)
 }
 
-// smaller puts the joint of less work first, of equal work the one that takes less wood away, and of equal ones the stronger.
+// smaller puts the joint of less work first, of equal work one whose hardware is in the shop, then the one that takes less
+// wood away, and of equal ones the stronger.
 func smaller(a, b Ranked) int {
-	return cmp.Or(cmp.Compare(a.Joint.Minutes, b.Joint.Minutes), cmp.Compare(a.Joint.cutAway(), b.Joint.cutAway()), cmp.Compare(b.Reserve, a.Reserve))
+	bought := func(r Ranked) int {
+		if r.Joint.ToBuy {
+			return 1
+		}
+		return 0
+	}
+	return cmp.Or(cmp.Compare(a.Joint.Minutes, b.Joint.Minutes), cmp.Compare(bought(a), bought(b)), cmp.Compare(a.Joint.cutAway(), b.Joint.cutAway()), cmp.Compare(b.Reserve, a.Reserve))
 }
 
 // cutAway is the wood that a joint takes out of both parts, mm³: its pins, or its tenon, plates or laps.

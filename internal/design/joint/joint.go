@@ -67,6 +67,7 @@ type Joint struct {
 	Stiffness Stiffness      `json:"stiffness"`
 	Notes     []string       `json:"notes,omitempty"`  // what is assumed
 	Broken    []Broken       `json:"broken,omitempty"` // rules of the trade that it breaks
+	ToBuy     bool           `json:"toBuy,omitempty"`  // some of its hardware is not in the shop
 
 	spots []spot  // of pins or tenon: u from the low end of the contact, v from the middle of the thickness
 	near  [2]bool // whether the low and the high end of the contact lay near an end of B
@@ -149,6 +150,7 @@ type Means struct {
 	Can    func(hardware.Job) bool      // whether a tool of the shop does the job
 	Dowels []hardware.Dowel             // dowels in the drawer or on sale
 	Price  func(item string) unit.Money // of one; zero when not known
+	Has    func(item string) bool       // whether the shop has an item of hardware; nil: it has everything
 	Mark   unit.Length                  // smallest mark: pins stand at whole marks
 	Family unit.Family                  // decides whether bits and chisels come in millimetres or inches
 }

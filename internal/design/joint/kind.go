@@ -72,6 +72,7 @@ func Possible(s Site, m Means) []Joint {
 		if k.suits(s) && !slices.ContainsFunc(k.needs, func(j hardware.Job) bool { return !m.Can(j) }) {
 			for _, j := range k.possible(s, m) {
 				j.Broken = brokenRules(s, j)
+				j.ToBuy = m.Has != nil && slices.ContainsFunc(j.Hardware, func(i Item) bool { return !m.Has(i.Name) })
 				out = append(out, j)
 			}
 		}
