@@ -9,6 +9,7 @@ package plan
 import (
 	"context"
 	"sync"
+	"time"
 
 	"longgrain/internal/check/fit"
 	"longgrain/internal/check/structure"
@@ -94,6 +95,9 @@ type Input struct {
 	Piece    piece.Piece
 	Shop     shop.Shop
 	Patterns pattern.Library
+	Changes  bool              // also plan the order again with one thing more in the shop; takes several times as long
+	Log      []schedule.Record // what was done so far
+	Now      time.Time         // on the clock of the shop, when the order goes on from what was done
 }
 
 // Text is a file by name and content.
@@ -119,7 +123,7 @@ func ReadPiece(described Text, s shop.Shop, patterns pattern.Library) (Input, pr
 		problems = append(problems, pattern.Check(p, patterns)...)
 		problems.Sort()
 	}
-	return Input{p, s, patterns}, problems
+	return Input{Piece: p, Shop: s, Patterns: patterns}, problems
 }
 
 // rounds is how often joints and frame go round: choose without loads, then twice under the loads of the joints just
@@ -162,16 +166,6 @@ func Make(ctx context.Context, in Input) (Plan, problem.List) {
 	checks.Wait()
 	p.answer()
 	return p, nil
-}
-
-// work plans what is done at the bench: glue-ups, finish, order and cost.
-func (p *Plan) work(ctx context.Context, in Input) {
-	s, joints := in.Shop, p.jointList()
-	air := schedule.Air(s, s.Calendar.Starts)
-	p.GlueUps = glueup.Make(p.Assembly, joints, p.Cutting.Groups, p.Cutting.Ways, s, air)
-	p.Finishing = finishing.Make(p.Assembly, s, finishOf(in), air)
-	p.Schedule = schedule.Make(ctx, schedule.Input{Assembly: p.Assembly, Joints: joints, Cutting: p.Cutting, GlueUps: p.GlueUps, Finish: p.Finishing, Shop: s})
-	p.Cost = cost.Make(cost.Input{Joints: joints, Cutting: p.Cutting, GlueUps: p.GlueUps, Finish: p.Finishing, Work: p.Schedule.Attended, Shop: s, Copies: p.Copies})
 }
 
 // finishOf returns the finish that the piece names, or else that of the shop.

@@ -3,6 +3,7 @@ package drawing
 import (
 	"cmp"
 	"fmt"
+	"math"
 	"slices"
 
 	"longgrain/internal/ground/working"
@@ -11,10 +12,10 @@ import (
 
 // JointDot is one joint at one size in a comparison.
 type JointDot struct {
-	Name    string  // with its sizes, written where it is the chosen one
-	Reserve float64 // infinite where nothing loads it
-	Shows   bool    // it can be seen: drawn open
-	Chosen  bool
+	Name   string  // with its sizes, written where it is the chosen one
+	Value  float64 // its reserve, or what else the joints are compared by
+	Shows  bool    // it can be seen: drawn open
+	Chosen bool
 }
 
 // JointRow is a kind of joint with every size that was compared.
@@ -27,7 +28,8 @@ type JointRow struct {
 // JointComparison says what a picture of compared joints shows.
 type JointComparison struct {
 	Title  string
-	Wanted float64 // the reserve that is wanted
+	Axis   string  // what the joints are compared by: "reserve: lower strength over load"
+	Wanted float64 // the reserve that is wanted; zero where the joints are compared by something else
 	Rows   []JointRow
 }
 
@@ -35,18 +37,21 @@ type JointComparison struct {
 // apart.
 const reservesShown = 3.0
 
-// JointChart draws one strip per kind of joint and a dot per size, by its reserve: full where the joint hides, open where it
+// JointChart draws one strip per kind of joint and a dot per size, by its value: full where the joint hides, open where it
 // shows, ringed and named where it is the chosen one. A heavy line stands at the wanted reserve, a thin one where
-// strength and load are equal. What lies beyond the axis stands at its end with an arrow.
+// strength and load are equal. Of reserves, what lies beyond the axis stands at its end with an arrow.
 func JointChart(c JointComparison, st Style) scene.Scene {
 	width, _ := st.frame()
 	s := scene.New(c.Title)
 	names, notes := make([]string, len(c.Rows)), make([]string, len(c.Rows))
-	most := max(c.Wanted, 1) * 1.3
+	most, end := 1.0, math.Inf(1)
+	if c.Wanted > 0 {
+		most, end = max(c.Wanted, 1)*1.3, c.Wanted*reservesShown
+	}
 	for i, r := range c.Rows {
 		names[i], notes[i] = r.Name, r.Note
 		for _, d := range r.Dots {
-			most = max(most, min(d.Reserve*1.05, c.Wanted*reservesShown))
+			most = max(most, min(d.Value*1.05, end))
 		}
 	}
 	left := columnWidth(names, scene.Regular) + nameGap
@@ -67,15 +72,17 @@ func JointChart(c JointComparison, st Style) scene.Scene {
 		s.Line(scene.Rule, scene.Point{X: x.at(v), Y: 0}, scene.Point{X: x.at(v), Y: bottom - tickLength})
 		s.Add(scene.Text{Style: scene.Words, At: scene.Point{X: x.at(v), Y: bottom - 2*tickLength}, Text: working.Figures(v), Height: Lettering, Align: scene.Middle, Rise: scene.CapTop})
 	}
-	s.Line(scene.Detail, scene.Point{X: x.at(1), Y: 0}, scene.Point{X: x.at(1), Y: bottom})
-	s.Line(scene.Emphasis, scene.Point{X: x.at(c.Wanted), Y: 0}, scene.Point{X: x.at(c.Wanted), Y: bottom})
+	if c.Wanted > 0 {
+		s.Line(scene.Detail, scene.Point{X: x.at(1), Y: 0}, scene.Point{X: x.at(1), Y: bottom})
+		s.Line(scene.Emphasis, scene.Point{X: x.at(c.Wanted), Y: 0}, scene.Point{X: x.at(c.Wanted), Y: bottom})
+	}
 	top := 0.0
 	for _, r := range c.Rows {
 		top = drawJointRow(s, r, x, top)
 	}
 	s.Line(scene.Detail, scene.Point{X: left}, scene.Point{X: left, Y: bottom})
 	s.Line(scene.Detail, scene.Point{X: left, Y: bottom}, scene.Point{X: right, Y: bottom})
-	s.Add(scene.Text{Style: scene.Words, At: scene.Point{X: (left + right) / 2, Y: bottom - 3*tickLength - 1.6*Lettering}, Text: "reserve: lower strength over load", Height: Lettering, Align: scene.Middle, Rise: scene.CapTop})
+	s.Add(scene.Text{Style: scene.Words, At: scene.Point{X: (left + right) / 2, Y: bottom - 3*tickLength - 1.6*Lettering}, Text: c.Axis, Height: Lettering, Align: scene.Middle, Rise: scene.CapTop})
 	legendJoints(s, c, bottom-4*tickLength-4.4*Lettering, width)
 	return *s
 }
@@ -92,11 +99,11 @@ func drawJointRow(s *scene.Scene, r JointRow, x axis, top float64) float64 {
 		s.Add(note)
 	}
 	dots := slices.Clone(r.Dots)
-	slices.SortStableFunc(dots, func(a, b JointDot) int { return cmp.Compare(a.Reserve, b.Reserve) })
+	slices.SortStableFunc(dots, func(a, b JointDot) int { return cmp.Compare(a.Value, b.Value) })
 	chosen := -1
 	for i, d := range dots {
-		at := scene.Point{X: x.at(min(d.Reserve, x.high)), Y: y + (float64(i%3)-1)*(chartRow/2-1.4)/1.4}
-		if d.Reserve > x.high {
+		at := scene.Point{X: x.at(min(d.Value, x.high)), Y: y + (float64(i%3)-1)*(chartRow/2-1.4)/1.4}
+		if d.Value > x.high {
 			s.Arrow(scene.Detail, at.Plus(dotRadius, 0), at.Plus(dotRadius+2.5, 0))
 		}
 		if d.Chosen {
@@ -110,7 +117,7 @@ func drawJointRow(s *scene.Scene, r JointRow, x axis, top float64) float64 {
 	}
 	// The chosen one last, in the middle of the strip, so that no other dot covers it.
 	d := dots[chosen]
-	at := scene.Point{X: x.at(min(d.Reserve, x.high)), Y: y}
+	at := scene.Point{X: x.at(min(d.Value, x.high)), Y: y}
 	s.Add(scene.Circle{Style: scene.Outline, Centre: at, Radius: 2 * dotRadius, Fill: scene.PaperFill})
 	jointSign(s, at, d.Shows)
 	s.Add(chosenWords(d, at, x, top-chartRow-0.5*Lettering))
@@ -156,6 +163,9 @@ func legendJoints(s *scene.Scene, c JointComparison, y, width float64) {
 		s.Add(scene.Circle{Style: scene.Outline, Centre: scene.Point{X: x + 3, Y: y}, Radius: 2 * dotRadius})
 		jointSign(s, scene.Point{X: x + 3, Y: y}, false)
 	})
+	if c.Wanted == 0 {
+		return
+	}
 	put("strength equals load", func(x float64) {
 		s.Line(scene.Detail, scene.Point{X: x + 3, Y: y - 2}, scene.Point{X: x + 3, Y: y + 2})
 	})

@@ -10,7 +10,7 @@ import (
 )
 
 // sampleJoints is made up.
-var sampleJoints = JointComparison{Title: "Joints compared", Wanted: 1.3, Rows: []JointRow{
+var sampleJoints = JointComparison{Title: "Joints compared", Axis: "reserve: lower strength over load", Wanted: 1.3, Rows: []JointRow{
 	{Name: "mortise and tenon", Note: "32 min", Dots: []JointDot{{"tenon 10 × 92 × 28", 2.2, false, false}, {"tenon 8 × 92 × 20", 1.5, false, false}}},
 	{Name: "dowels", Note: "9–18 min", Dots: []JointDot{{"4 dowels 10 × 60", 1.38, false, false}, {"3 dowels 10 × 50", 1.31, false, true}, {"2 dowels 8 × 40", 0.74, false, false}}},
 	{Name: "pocket screws", Note: "4–7 min", Dots: []JointDot{{"4 pocket screws", 0.78, true, false}, {"2 pocket screws", 0.47, true, false}}},
@@ -21,7 +21,9 @@ func TestJointChartsAreReadable(t *testing.T) {
 	check(t, "joints", JointChart(sampleJoints, Style{}), Style{})
 	check(t, "narrow", JointChart(sampleJoints, Style{Width: 110}), Style{Width: 110})
 	check(t, "nothing to compare", JointChart(JointComparison{Title: "none", Wanted: 1.3}, Style{}), Style{})
-	unloaded := JointComparison{Title: "no load", Wanted: 1.3, Rows: []JointRow{{Name: "dowels", Note: "9 min", Dots: []JointDot{{"2 dowels", math.Inf(1), false, true}, {"3 dowels", math.Inf(1), false, false}}}}}
+	unloaded := JointComparison{Title: "no load", Axis: "bending, N·m", Rows: []JointRow{{Name: "dowels", Note: "9 min", Dots: []JointDot{{"2 dowels", 140, false, true}, {"3 dowels", 190, false, false}}}}}
+	endless := JointComparison{Title: "endless", Axis: "reserve", Wanted: 1.3, Rows: []JointRow{{Name: "dowels", Dots: []JointDot{{"2 dowels", math.Inf(1), false, true}}}}}
+	check(t, "endless", JointChart(endless, Style{}), Style{})
 	check(t, "no load", JointChart(unloaded, Style{}), Style{})
 	golden(t, "joints", svg.File(JointChart(sampleJoints, Style{})))
 }

@@ -10,6 +10,7 @@ import (
 	"longgrain/internal/design/joint"
 	"longgrain/internal/ground/working"
 	"longgrain/internal/paper/document"
+	"longgrain/internal/plan"
 	"longgrain/internal/trade/wood"
 )
 
@@ -133,7 +134,7 @@ func (b *book) joints() {
 		if g.Final.Worst >= 0 {
 			text = text.Plain(fmt.Sprintf(" Reserve %s, %s when %s, under %s.", g.Final.Reserve, g.Final.Verdict, g.Final.Governs, g.Case))
 		} else {
-			text = text.Plain(" It carries no load in any load case.")
+			text = text.Plain(b.unloaded(g))
 		}
 		b.Add(document.Paragraph{Text: text})
 		for _, problem := range g.Choice.Problems {
@@ -153,13 +154,22 @@ func (b *book) joints() {
 	b.Paragraph("Strength is the least of the limits that apply: glue surface, fastener, and the wood crushed or split beside it. Published rankings of joints contradict each other, so none is used. Give of the joints and working times are assumed: nobody has published them. Break a test joint of your own and trust it more than this table.")
 }
 
+// unloaded says why a joint has no reserve: the frame ties long sides that are joined stiffly and works no force out there.
+func (b *book) unloaded(g plan.JointGroup) string {
+	c := b.plan.Assembly.Connections[g.Connections[0]]
+	if !c.A.Side.IsEnd() || c.B.Side.IsEnd() {
+		return " The frame takes this joint as stiff, so the force on it is not worked out: its strength below is to be compared, not checked."
+	}
+	return " It carries no load in any load case."
+}
+
 // jointTable compares the best of each kind and size: the strongest few of every kind, and the chosen one. Below it stands
 // what the rules of the trade that the chosen one breaks cost.
 func (b *book) jointTable(i int) {
 	c := b.plan.Compare(i)
-	t := document.NewTable(document.TextColumn("Joint"), document.NumberColumn("Reserve"), document.TextColumn("Verdict"), document.TextColumn("Gives way first"), document.NumberColumn("Long grain"), document.NumberColumn("End grain"),
+	t := document.NewTable(document.TextColumn("Joint"), document.NumberColumn("Reserve"), document.TextColumn("Verdict"), document.NumberColumn("Lower 5 %, N·m"), document.TextColumn("Gives way first"), document.NumberColumn("Glue, cm²"),
 		document.NumberColumn("Minutes"), document.NumberColumn("Hardware"), document.TextColumn("Seen"), document.TextColumn("Rules broken"))
-	t.Caption = "The joints that the tools of the shop allow, strongest of each kind. Glue surface in cm²: long grain holds, end grain counts for nothing. Rules of the trade never decide; the table says which ones a joint breaks."
+	t.Caption = "The joints that the tools of the shop allow, strongest of each kind. Lower 5 % is that of bending the strong way. Glue is long grain on long grain, and behind the stroke end grain, which counts for nothing. Rules of the trade never decide; the table says which ones a joint breaks."
 	shown := map[joint.Kind]int{}
 	var broken []joint.Broken
 	for _, j := range c.Joints {
@@ -178,8 +188,8 @@ func (b *book) jointTable(i int) {
 				broken = append(broken, x)
 			}
 		}
-		t.Cells(document.WordCell(name), document.WordCell(j.Reserve.String()), verdictCell(j.Verdict), document.WordCell(j.Limit), document.WordCell(fmt.Sprintf("%.0f", float64(j.Glue.LongGrain)*1e4)),
-			document.WordCell(fmt.Sprintf("%.0f", float64(j.Glue.EndGrain)*1e4)), document.WordCell(fmt.Sprintf("%.0f", float64(j.Minutes))), document.WordCell(j.Cost(c.Currency)), document.WordCell(string(j.Shows)), document.WordCell(strings.Join(names, " ")))
+		t.Cells(document.WordCell(name), document.WordCell(j.Reserve.String()), verdictCell(j.Verdict), document.WordCell(fmt.Sprintf("%.0f", j.Bending)), document.WordCell(j.Limit),
+			document.WordCell(fmt.Sprintf("%.0f / %.0f", float64(j.Glue.LongGrain)*1e4, float64(j.Glue.EndGrain)*1e4)), document.WordCell(fmt.Sprintf("%.0f", float64(j.Minutes))), document.WordCell(j.Cost(c.Currency)), document.WordCell(string(j.Shows)), document.WordCell(strings.Join(names, " ")))
 	}
 	b.Add(*t)
 	if len(broken) > 0 {

@@ -79,7 +79,7 @@ func (b *book) jointDrawing(i int, g plan.JointGroup) {
 
 // jointChart is the picture of the comparison: every kind, every size, by reserve.
 func (b *book) jointChart(i int) {
-	b.Figure(fmt.Sprintf("joint-chart-%d", i), jointPicture(b.plan.Compare(i), b.style()), "Every joint that the tools of the shop allow, a dot for each size. The reserve counts all forces together")
+	b.Figure(fmt.Sprintf("joint-chart-%d", i), jointPicture(b.plan.Compare(i), b.style()), "Every joint that the tools of the shop allow, a dot for each size. A reserve counts all forces together")
 }
 
 // JointPicture draws a comparison of joints for a page of the given options.
@@ -88,7 +88,11 @@ func JointPicture(c plan.Comparison, o Options) scene.Scene {
 }
 
 func jointPicture(c plan.Comparison, st drawing.Style) scene.Scene {
-	chart := drawing.JointComparison{Title: "Joints compared: " + c.Title, Wanted: c.Wanted}
+	chart := drawing.JointComparison{Title: "Joints compared: " + c.Title, Axis: "reserve: lower strength over load", Wanted: c.Wanted}
+	unloaded := slices.ContainsFunc(c.Joints, func(j plan.Compared) bool { return math.IsInf(float64(j.Reserve), 1) })
+	if unloaded {
+		chart.Axis, chart.Wanted = "strength when bent the strong way, lower 5 %, N·m", 0
+	}
 	rows := map[joint.Kind]int{}
 	least, most := map[joint.Kind]float64{}, map[joint.Kind]float64{}
 	for _, j := range c.Joints { // strongest first, so the kinds come by their strongest
@@ -100,7 +104,11 @@ func jointPicture(c plan.Comparison, st drawing.Style) scene.Scene {
 			least[j.Kind] = math.Inf(1)
 		}
 		least[j.Kind], most[j.Kind] = min(least[j.Kind], float64(j.Minutes)), max(most[j.Kind], float64(j.Minutes))
-		chart.Rows[k].Dots = append(chart.Rows[k].Dots, drawing.JointDot{Name: j.Name, Reserve: float64(j.Reserve), Shows: j.Shows != joint.Hidden, Chosen: j.Chosen})
+		value := float64(j.Reserve)
+		if unloaded {
+			value = j.Bending
+		}
+		chart.Rows[k].Dots = append(chart.Rows[k].Dots, drawing.JointDot{Name: j.Name, Value: value, Shows: j.Shows != joint.Hidden, Chosen: j.Chosen})
 	}
 	for kind, k := range rows {
 		note := fmt.Sprintf("%.0f min", most[kind])
@@ -116,6 +124,9 @@ func (b *book) boardDrawing(i int, c cutting.Board) {
 	species, _ := wood.Lookup(c.Species)
 	board := drawing.Board{Name: fmt.Sprintf("board %d", i+1), Length: c.Length, Width: c.Width}
 	for _, a := range c.Areas {
+		if a.Kind == cutting.OffcutArea {
+			a.Label = "offcut"
+		}
 		board.Pieces = append(board.Pieces, drawing.BoardPiece{X: a.X, Y: a.Y, Length: a.L, Width: a.W, Label: a.Label, Kind: pieceKinds[a.Kind]})
 	}
 	for _, k := range c.Cuts {

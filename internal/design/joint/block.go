@@ -15,14 +15,17 @@ const CornerBlock Kind = "corner block"
 
 var blockKind = kind{
 	name: CornerBlock, needs: []hardware.Job{hardware.Crosscut, hardware.Rip, hardware.BoreFace, hardware.Drive}, model: screwModel, glued: true,
-	suits: meetsSide, possible: cornerBlocks, cut: cutBlock, words: counted,
-	short: func(z Sizes) string {
-		return fmt.Sprintf("corner block %s × %s", z.Thickness.ShowNumber(unit.Metric), z.Thickness.ShowNumber(unit.Metric))
-	},
+	suits: meetsSide, possible: cornerBlocks, cut: cutBlock, words: named,
+	short: named,
 }
 
 // Blocks of square stock. Common practice: 20 to 40 mm, held by two screws in each part until the glue has set.
-var blockSizes = []unit.Length{20 * unit.Millimetre, 30 * unit.Millimetre, 40 * unit.Millimetre}
+func blockSizes(f unit.Family) []unit.Length {
+	if f == unit.Imperial {
+		return []unit.Length{unit.Inch * 3 / 4, unit.Inch * 5 / 4, unit.Inch * 3 / 2}
+	}
+	return []unit.Length{20 * unit.Millimetre, 30 * unit.Millimetre, 40 * unit.Millimetre}
+}
 
 const (
 	blockScrew = 4 * unit.Millimetre
@@ -50,7 +53,7 @@ func cornerBlocks(s Site, m Means) []Joint {
 	}
 	wish := s.wished(CornerBlock)
 	var out []Joint
-	for _, size := range blockSizes {
+	for _, size := range blockSizes(m.Family) {
 		if wish.Thickness.Length > 0 {
 			size = wish.Thickness.Length
 		}

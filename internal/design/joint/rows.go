@@ -26,7 +26,10 @@ func dowelRows(s Site, m Means) []Joint {
 	var out []Joint
 	for _, stock := range m.Dowels {
 		d := stock.Diameter
-		apart := (thick / 2).RoundTo(m.Mark)
+		apart := min(thick/2, thick-d.Scale(2*dowelEdge)).RoundTo(m.Mark)
+		if apart > thick-d.Scale(2*dowelEdge) {
+			apart -= m.Mark
+		}
 		wall := (thick - apart - d) / 2
 		if d.MM() < rowsThinnest*s.Thick() || apart < d.Scale(dowelSpacing) || wall < max(dowelWall, d.Scale(dowelEdge)-d/2) {
 			continue
