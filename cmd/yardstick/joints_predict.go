@@ -36,6 +36,7 @@ var kindsOfReports = map[string]joint.Kind{
 	"dowel": joint.Dowels, "dowels": joint.Dowels, "dowel_two": joint.Dowels, "dowel_three": joint.Dowels, "dowel_l": joint.Dowels, "dowel_t": joint.Dowels,
 	"dowel_single": joint.Dowels, "dowel_joint": joint.Dowels, "mortise_tenon": joint.Tenon, "mortise and tenon": joint.Tenon, "mortise_and_tenon": joint.Tenon,
 	"mortise_tenon_l": joint.Tenon, "mortise_tenon_t": joint.Tenon, "tenon": joint.Tenon,
+	"half_lap": joint.HalfLap, "half lap": joint.HalfLap, "bridle": joint.Bridle, "loose_tenon": joint.LooseTenon, "loose_tenon_t": joint.LooseTenon, "corner_block": joint.CornerBlock,
 	"pocket_screw": joint.PocketScrews, "pocket_screws": joint.PocketScrews, "biscuit": joint.Biscuits, "biscuits": joint.Biscuits,
 }
 
@@ -124,7 +125,7 @@ func (out *jointResult) predictPull(quantity string) {
 		}
 	}
 	if i := strings.LastIndex(block, ";"); i >= 0 {
-		block = block[i+1:]
+		block = strings.TrimSpace(block[i+1:])
 	}
 	t, okWood := out.timber(block, "the wood of the block")
 	z, products := scan(r.text("joint_size_mm"))
