@@ -243,7 +243,30 @@ func (out *jointResult) specimen(action joint.Action) joint.Specimen {
 		p.Sizes.Count = max(n, 1)
 		out.tenonSizes(&p, z, products)
 	}
+	if p.Kind == joint.HalfLap || p.Kind == joint.Bridle {
+		// The lap is as long as the other part is wide; a half-lap halves the thickness. Both are in the name.
+		if p.Sizes.DepthB == 0 {
+			p.Sizes.DepthB = otherWidth(of, p.Width)
+		}
+		if p.Sizes.Thickness == 0 && p.Kind == joint.HalfLap {
+			p.Sizes.Thickness = p.Thickness / 2
+		}
+	}
 	return p
+}
+
+// otherWidth is the width of the part that is met: that of the post where it is given, or that of the rail where one size
+// stands for both parts.
+func otherWidth(of []product, rail unit.Length) unit.Length {
+	for _, m := range of {
+		if hasAny(m.words, inB) {
+			return unit.MM(max(m.of[0], m.of[1]))
+		}
+	}
+	if len(of) == 1 && !hasAny(of[0].words, inA) {
+		return rail
+	}
+	return 0
 }
 
 func (out *jointResult) dowelSizes(p *joint.Specimen, z sizes, products []product) {

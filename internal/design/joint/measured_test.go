@@ -34,6 +34,9 @@ func frameJoint(t testing.TB, species string, p Specimen) float64 {
 var (
 	twoDowels  = Specimen{Kind: Dowels, Sizes: Sizes{Count: 2, Diameter: 8 * mm, DepthA: 20 * mm, DepthB: 20 * mm}, Edge: 12 * mm}
 	twoScrews  = Specimen{Kind: PocketScrews, Sizes: Sizes{Count: 2, DepthB: 18 * mm}, Edge: 12 * mm}
+	halfLap    = Specimen{Kind: HalfLap, Sizes: Sizes{Thickness: unit.MM(9.5), DepthB: unit.MM(63.5)}}
+	bridle     = Specimen{Kind: Bridle, Sizes: Sizes{Thickness: unit.MM(6.35), DepthB: unit.MM(63.5)}}
+	loose      = Specimen{Kind: LooseTenon, Sizes: Sizes{Thickness: unit.MM(9.5), Width: 45 * mm, DepthB: 32 * mm}}
 	oneBiscuit = Specimen{Kind: Biscuits, Sizes: Sizes{Count: 1, Width: 56 * mm}}
 )
 
@@ -56,6 +59,10 @@ func predictions(t testing.TB) map[string]struct {
 		value float64
 		taken string
 	}{
+		"FW08-1":   {over(cherry, halfLap, tenonOf(9.5)), "tenon 45 × 32 mm"},
+		"FW08-2":   {over(cherry, bridle, halfLap), "tongue a third of the rail"},
+		"FW08-4d":  {over(cherry, tenonOf(9.5), twoDowels), "tenon 45 × 32 mm, " + two},
+		"FW08-5":   {over(cherry, loose, tenonOf(9.5)), "tenons 45 × 32 mm"},
 		"FW08-9":   {over(cherry, tenonOf(7.9), tenonOf(9.5)), "tenons 45 × 32 mm"},
 		"FW08-12":  {over(cherry, tenonOf(6.4), tenonOf(9.5)), "tenons 45 × 32 mm"},
 		"FW08-12d": {over(cherry, tenonOf(6.4), twoDowels), "tenon 45 × 32 mm, " + two},
