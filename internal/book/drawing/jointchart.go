@@ -118,9 +118,9 @@ func drawJointRow(s *scene.Scene, r JointRow, x axis, top float64) float64 {
 	// The chosen one last, in the middle of the strip, so that no other dot covers it.
 	d := dots[chosen]
 	at := scene.Point{X: x.at(min(d.Value, x.high)), Y: y}
+	s.Add(chosenWords(d, at, x, top-chartRow-0.5*Lettering))
 	s.Add(scene.Circle{Style: scene.Outline, Centre: at, Radius: 2 * dotRadius, Fill: scene.PaperFill})
 	jointSign(s, at, d.Shows)
-	s.Add(chosenWords(d, at, x, top-chartRow-0.5*Lettering))
 	return top - chartRow - chosenLine
 }
 

@@ -167,9 +167,9 @@ func (b *book) unloaded(g plan.JointGroup) string {
 // what the rules of the trade that the chosen one breaks cost.
 func (b *book) jointTable(i int) {
 	c := b.plan.Compare(i)
-	t := document.NewTable(document.TextColumn("Joint"), document.NumberColumn("Reserve"), document.TextColumn("Verdict"), document.NumberColumn("Lower 5 %, N·m"), document.TextColumn("Gives way first"), document.NumberColumn("Glue, cm²"),
-		document.NumberColumn("Minutes"), document.NumberColumn("Hardware"), document.TextColumn("Seen"), document.TextColumn("Rules broken"))
-	t.Caption = "The joints that the tools of the shop allow, strongest of each kind. Lower 5 % is that of bending the strong way. Glue is long grain on long grain, and behind the stroke end grain, which counts for nothing. Rules of the trade never decide; the table says which ones a joint breaks."
+	t := document.NewTable(document.TextColumn("Joint"), document.NumberColumn("Reserve"), document.TextColumn("Verdict"), document.NumberColumn("Lower 5 %"), document.TextColumn("Gives way first"), document.NumberColumn("Glue"),
+		document.NumberColumn("Min"), document.NumberColumn("Cost"), document.TextColumn("Rules"))
+	t.Caption = "The joints that the tools of the shop allow, strongest of each kind; those that show are named so. Lower 5 % is that of bending the strong way, N·m. Glue is long grain on long grain, cm², and behind the stroke end grain, which counts for nothing. Min is the work in minutes, cost that of the hardware. The last column names the rules of the trade that a joint breaks; they decide nothing."
 	shown := map[joint.Kind]int{}
 	var broken []joint.Broken
 	for _, j := range c.Joints {
@@ -177,7 +177,10 @@ func (b *book) jointTable(i int) {
 			continue
 		}
 		shown[j.Kind]++
-		name := upperFirst(j.Name)
+		name := strings.ReplaceAll(upperFirst(j.Name), " mm × ", " × ")
+		if j.Shows != joint.Hidden {
+			name += ", shows"
+		}
 		if j.Chosen {
 			name += " (chosen)"
 		}
@@ -189,7 +192,7 @@ func (b *book) jointTable(i int) {
 			}
 		}
 		t.Cells(document.WordCell(name), document.WordCell(j.Reserve.String()), verdictCell(j.Verdict), document.WordCell(fmt.Sprintf("%.0f", j.Bending)), document.WordCell(j.Limit),
-			document.WordCell(fmt.Sprintf("%.0f / %.0f", float64(j.Glue.LongGrain)*1e4, float64(j.Glue.EndGrain)*1e4)), document.WordCell(fmt.Sprintf("%.0f", float64(j.Minutes))), document.WordCell(j.Cost(c.Currency)), document.WordCell(string(j.Shows)), document.WordCell(strings.Join(names, " ")))
+			document.WordCell(fmt.Sprintf("%.0f / %.0f", float64(j.Glue.LongGrain)*1e4, float64(j.Glue.EndGrain)*1e4)), document.WordCell(fmt.Sprintf("%.0f", float64(j.Minutes))), document.WordCell(j.Cost(c.Currency)), document.WordCell(strings.Join(names, " ")))
 	}
 	b.Add(*t)
 	if len(broken) > 0 {
