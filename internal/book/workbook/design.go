@@ -140,6 +140,7 @@ func (b *book) joints() {
 		for _, problem := range g.Choice.Problems {
 			b.Add(document.Box{Kind: document.Caution, Text: []document.Text{document.Words(upperFirst(problem) + ".")}})
 		}
+		b.known(j)
 		b.jointDrawing(i, g)
 		b.jointChart(i)
 		b.jointTable(i)
@@ -151,7 +152,8 @@ func (b *book) joints() {
 	for _, f := range p.Fit {
 		b.Add(document.Box{Kind: document.Warning, Title: f.Where, Text: []document.Text{document.Words(upperFirst(f.What) + ". " + upperFirst(f.Advice) + ".")}})
 	}
-	b.Paragraph("Strength is the least of the limits that apply: glue surface, fastener, and the wood crushed or split beside it. Published rankings of joints contradict each other, so none is used. Give of the joints and working times are assumed: nobody has published them. Break a test joint of your own and trust it more than this table.")
+	b.Paragraph("Strength is the least of the limits that apply: glue surface, fastener, and the wood crushed or split beside it. Published rankings of joints contradict each other, so none is used. Give of the joints and working times are assumed: nobody has published them. Break test joints of your own and enter them in the test log: it shifts this table.")
+	b.tests()
 }
 
 // unloaded says why a joint has no reserve: the frame ties long sides that are joined stiffly and works no force out there.
@@ -167,12 +169,17 @@ func (b *book) unloaded(g plan.JointGroup) string {
 // what the rules of the trade that the chosen one breaks cost.
 func (b *book) jointTable(i int) {
 	c := b.plan.Compare(i)
-	t := document.NewTable(document.TextColumn("Joint"), document.NumberColumn("Reserve"), document.TextColumn("Verdict"), document.NumberColumn("Lower 5 %"), document.TextColumn("Gives way first"), document.NumberColumn("Glue"),
-		document.NumberColumn("Min"), document.NumberColumn("Cost"), document.TextColumn("Rules"))
+	// Where every strength is from the book, a column need not say so.
+	tested := len(b.plan.Tests.Kinds) > 0
+	columns := []document.Column{document.TextColumn("Joint"), document.NumberColumn("Reserve"), document.TextColumn("Verdict"), document.NumberColumn("Lower 5 %")}
+	if tested {
+		columns = append(columns, document.TextColumn("From"))
+	}
+	t := document.NewTable(append(columns, document.TextColumn("Gives way first"), document.NumberColumn("Glue"), document.NumberColumn("Min"), document.NumberColumn("Cost"), document.TextColumn("Rules"))...)
 	t.Caption = "The joints that the tools of the shop allow, strongest of each kind; those that show are named so. Lower 5 % is that of bending the strong way, N·m. Glue is long grain on long grain, cm², and behind the stroke end grain, which counts for nothing. Min is the work in minutes, cost that of the hardware. The last column names the rules of the trade that a joint breaks; they decide nothing."
 	shown := map[joint.Kind]int{}
 	var broken []joint.Broken
-	for _, j := range c.Joints {
+	for k, j := range c.Joints {
 		if shown[j.Kind] >= jointsShown && !j.Chosen {
 			continue
 		}
@@ -191,8 +198,11 @@ func (b *book) jointTable(i int) {
 				broken = append(broken, x)
 			}
 		}
-		t.Cells(document.WordCell(name), document.WordCell(j.Reserve.String()), verdictCell(j.Verdict), document.WordCell(fmt.Sprintf("%.0f", j.Bending)), document.WordCell(j.Limit),
-			document.WordCell(fmt.Sprintf("%.0f / %.0f", float64(j.Glue.LongGrain)*1e4, float64(j.Glue.EndGrain)*1e4)), document.WordCell(fmt.Sprintf("%.0f", float64(j.Minutes))), document.WordCell(j.Cost(c.Currency)), document.WordCell(strings.Join(names, " ")))
+		cells := []document.Cell{document.WordCell(name), document.WordCell(j.Reserve.String()), verdictCell(j.Verdict), document.WordCell(fmt.Sprintf("%.0f", j.Bending))}
+		if tested {
+			cells = append(cells, document.WordCell(origin(b.plan.Joints[i].Choice.Ranked[k].Joint)))
+		}
+		t.Cells(append(cells, document.WordCell(j.Limit), document.WordCell(fmt.Sprintf("%.0f / %.0f", float64(j.Glue.LongGrain)*1e4, float64(j.Glue.EndGrain)*1e4)), document.WordCell(fmt.Sprintf("%.0f", float64(j.Minutes))), document.WordCell(j.Cost(c.Currency)), document.WordCell(strings.Join(names, " ")))...)
 	}
 	b.Add(*t)
 	if len(broken) > 0 {

@@ -57,13 +57,13 @@ func hollow(f assembly.Feature) bool {
 
 // behind checks the wood left behind a hole.
 func behind(p assembly.Part, f assembly.Feature, family unit.Family) (Finding, bool) {
-	if !hollow(f) {
+	if !hollow(f) || f.Through {
 		return Finding{}, false
 	}
 	sin, cos := math.Sincos(float64(f.Tilt) * math.Pi / 180)
 	wall := p.Size(f.Side.Axis()).MM() - f.Depth.MM()*cos - f.Diameter.MM()/2*math.Abs(sin)
-	if wall >= LeastWall || math.Abs(wall) < meets {
-		return Finding{}, false // what is exactly as deep as the part is meant to go through
+	if wall >= LeastWall {
+		return Finding{}, false
 	}
 	found := Finding{Where: p.Name, At: p.OnSide(f.Side, f.U, f.V, f.Depth), Wall: wall,
 		What:   fmt.Sprintf("a %s for %s leaves %s of wood behind it", f.Kind, f.For, unit.MM(wall).Show(family)),

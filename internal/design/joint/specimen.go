@@ -2,6 +2,8 @@ package joint
 
 import (
 	"fmt"
+	"maps"
+	"math"
 	"slices"
 
 	"longgrain/internal/design/assembly"
@@ -151,22 +153,10 @@ var specimens = map[Kind]makesSpecimen{
 			return dowelStrength(s, p.Sizes.Diameter, p.pins(), p.Sizes.DepthA, p.Sizes.DepthB)
 		},
 	},
-	Tenon: {
-		func(p Specimen) []string {
-			out := lacking(size{"the thickness of the tenon", p.Sizes.Thickness}, size{"the width of the tenon", p.Sizes.Width}, size{"the length of the tenon", p.Sizes.DepthB})
-			if p.Width > 0 && p.Sizes.Width+p.Edge > p.Width {
-				out = append(out, "a tenon that is no wider than its rail")
-			}
-			return out
-		},
-		func(p Specimen, s Site) Strength {
-			middle := s.Height() / 2
-			if p.Edge > 0 {
-				middle = (p.Edge + p.Sizes.Width/2).MM()
-			}
-			return tenonStrength(s, p.Sizes.Thickness, p.Sizes.Width, p.Sizes.DepthB, middle)
-		},
-	},
+	Tenon:         {lacksTenon, tenonAlone},
+	ThroughTenon:  {lacksTenon, tenonAlone},
+	HaunchedTenon: {lacksTenon, tenonAlone}, // the haunch is not counted
+	TwinTenons:    {lacksTenon, func(p Specimen, s Site) Strength { return doubled(tenonAlone(p, s)) }},
 	PocketScrews: {
 		func(p Specimen) []string {
 			return append(lacking(size{"the length of thread in the other part", p.Sizes.DepthB}), p.placing("screws")...)
@@ -186,6 +176,29 @@ var specimens = map[Kind]makesSpecimen{
 			return biscuitStrength(s, b, p.pins(), halfPlate(b))
 		},
 	},
+}
+
+// SpecimenKinds returns the kinds that Predict knows, by name.
+func SpecimenKinds() []Kind { return slices.Sorted(maps.Keys(specimens)) }
+
+func lacksTenon(p Specimen) []string {
+	out := lacking(size{"the thickness of the tenon", p.Sizes.Thickness}, size{"the width of the tenon", p.Sizes.Width}, size{"the length of the tenon", p.Sizes.DepthB})
+	if p.Width > 0 && p.Sizes.Width+p.Edge > p.Width {
+		out = append(out, "a tenon that is no wider than its rail")
+	}
+	return out
+}
+
+// tenonAlone returns the strength of one tenon, without what a round end takes off its width.
+func tenonAlone(p Specimen, s Site) Strength {
+	middle, width := s.Height()/2, p.Sizes.Width
+	if p.Edge > 0 {
+		middle = (p.Edge + p.Sizes.Width/2).MM()
+	}
+	if p.Sizes.Rounded {
+		width -= p.Sizes.Thickness.Scale(1 - math.Pi/4)
+	}
+	return tenonStrength(s, p.Sizes.Thickness, width, p.Sizes.DepthB, middle)
 }
 
 // size is a size that a specimen needs, by name.

@@ -14,19 +14,24 @@ import (
 func specimenOf(s Site, j Joint) (Specimen, bool) {
 	p := Specimen{Kind: j.Kind, SpeciesA: s.A.Species, SpeciesB: s.B.Species, Width: unit.MM(s.Height()), Thickness: unit.MM(s.Thick()), Sizes: j.Sizes, Action: Bent}
 	p.Edge = j.spots[0].u
-	if j.Kind == Tenon {
+	if cutFromRail(j.Kind) {
 		p.Edge -= j.Sizes.Width / 2
+		return p, true
 	}
 	if len(j.spots) > 1 {
 		p.Spacing = j.spots[1].u - j.spots[0].u
 	}
 	at := p.pins()
 	for i := range j.spots {
-		if j.Kind != Tenon && at[i] != j.spots[i].u {
+		if at[i] != j.spots[i].u {
 			return p, false
 		}
 	}
 	return p, true
+}
+
+func cutFromRail(k Kind) bool {
+	return slices.Contains([]Kind{Tenon, ThroughTenon, HaunchedTenon, TwinTenons}, k)
 }
 
 func TestASpecimenIsAsStrongAsTheSameJointInAPiece(t *testing.T) {
@@ -34,12 +39,13 @@ func TestASpecimenIsAsStrongAsTheSameJointInAPiece(t *testing.T) {
 	compared := map[Kind]int{}
 	for range 60 {
 		s := randomSite(t, rng)
+		s.NearLow, s.Contact.Corner = !s.NearHigh, true // so that a haunch fits too
 		for _, j := range Possible(s, everything) {
 			p, even := specimenOf(s, j)
 			if _, known := specimens[j.Kind]; !known || !even || p.Edge == 0 {
 				continue
 			}
-			if j.Sizes.Count == 1 && j.Kind != Tenon {
+			if j.Sizes.Count == 1 && !cutFromRail(j.Kind) {
 				p.Edge = 0 // one pin stands in the middle
 				if at := p.pins(); at[0] != j.spots[0].u {
 					continue
