@@ -143,8 +143,8 @@ func (out *jointResult) predictPull(quantity string) {
 			}
 		}
 	}
-	if z[gauge] > 0 && z[diameter] == 0 {
-		z[diameter] = hardware.ShankDiameter(int(z[gauge])).MM()
+	if g := cmpOr(z[gauge], z[plate]); screw && g > 0 && g <= mostGauge && z[diameter] == 0 { // "no. 8" is a gauge
+		z[diameter] = hardware.ShankDiameter(int(g)).MM()
 	}
 	d, l := z[diameter], cmpOr(z[depthB], z[depthA], z[depth])
 	if d <= 0 {
@@ -174,6 +174,9 @@ func (out *jointResult) predictPull(quantity string) {
 	}
 	out.take(res, scale)
 }
+
+// mostGauge is the thickest wood screw of the table of gauges.
+const mostGauge = 24
 
 func cmpOr(values ...float64) float64 {
 	for _, v := range values {

@@ -143,7 +143,7 @@ func scanClause(clause string, out sizes) []product {
 	times := false
 	for i := 0; i < len(list); i++ {
 		t := list[i]
-		if v, ok := counts[t]; ok && i+1 < len(list) && (slices.Contains(pins, list[i+1])) {
+		if v, ok := counts[t]; ok && hasAny(list[i+1:], pins) {
 			out[howMany] = v
 			continue
 		}
@@ -155,7 +155,10 @@ func scanClause(clause string, out sizes) []product {
 			words, all = append(words, t), append(all, t)
 			continue
 		}
-		v, _ := strconv.ParseFloat(t, 64)
+		v, err := strconv.ParseFloat(t, 64)
+		if err != nil || v > mostSize {
+			continue // no size of a joint
+		}
 		p := piece{value: v, before: words, times: times && len(words) == 0}
 		words, times = nil, false
 		if i+1 < len(list) {
@@ -234,6 +237,9 @@ func scanClause(clause string, out sizes) []product {
 	return products
 }
 
+// mostSize is the largest size that is read, mm. Judgement: no joint of furniture and no rig for one is ten metres large.
+const mostSize = 10_000
+
 func hasAny(words, of []string) bool {
 	return slices.ContainsFunc(words, func(w string) bool { return slices.Contains(of, w) })
 }
@@ -245,7 +251,7 @@ func findLever(r jointRow) float64 {
 	for _, column := range []string{"lever_mm", "lever", "member_size_mm", "joint_size_mm", "configuration", "load_case", "note"} {
 		text := strings.ToLower(brackets.ReplaceAllString(r.text(column), " "))
 		if column == "lever_mm" || column == "lever" {
-			if v, err := strconv.ParseFloat(strings.TrimSpace(strings.TrimSuffix(text, "mm")), 64); err == nil {
+			if v, err := strconv.ParseFloat(strings.TrimSpace(strings.TrimSuffix(text, "mm")), 64); err == nil && v > 0 && v <= mostSize {
 				return v
 			}
 		}

@@ -158,6 +158,24 @@ func TestSizesAreReadAsReportsWriteThem(t *testing.T) {
 	}
 }
 
+// Screws by their gauge and biscuits by their number, as a shop calls them.
+func TestScrewsAndBiscuitsByNumber(t *testing.T) {
+	screw := func(size string) jointResult {
+		return predictRow(row("joint", "screw", "load_case", "withdrawal", "configuration", "face", "species", "spruce", "quantity", "failure_load", "value", "1500", "unit", "N", "joint_size_mm", size))
+	}
+	a, b := screw("no. 8, penetration 25"), screw("diameter 4.166, penetration 25")
+	if len(a.missing)+len(b.missing) > 0 || math.Abs(a.predicted/b.predicted-1) > 1e-3 {
+		t.Errorf("%v N and %v N, missing %v %v", a.predicted, b.predicted, a.missing, b.missing)
+	}
+	biscuit := func(size string) jointResult {
+		return predictRow(row("joint", "biscuit", "load_case", "bending", "species", "spruce", "quantity", "moment", "value", "50", "unit", "N.m", "member_size_mm", "19x63.5", "joint_size_mm", size))
+	}
+	a, b = biscuit("one no. 20 biscuit"), biscuit("1 biscuit, length 56")
+	if len(a.missing)+len(b.missing) > 0 || a.predicted != b.predicted {
+		t.Errorf("%v N·m and %v N·m, missing %v %v", a.predicted, b.predicted, a.missing, b.missing)
+	}
+}
+
 func TestWhatIsMissingIsNamedAndNothingIsGuessed(t *testing.T) {
 	whole := map[string]string{"joint": "dowel_two", "load_case": "bending", "species": "Scots pine", "quantity": "failure_load", "value": "400", "unit": "N", "member_size_mm": "rail 20x60",
 		"joint_size_mm": "diameter 8, depth 20, spacing 32", "note": "lever 250"}
@@ -174,6 +192,8 @@ func TestWhatIsMissingIsNamedAndNothingIsGuessed(t *testing.T) {
 		{"joint_size_mm", "diameter 8, depth 20", "the spacing of the dowels"},
 		{"joint_size_mm", "diameter 8, depth 20, spacing 90", "places of the dowels that lie within the rail"},
 		{"note", "", "the lever arm"},
+		{"joint_size_mm", "diameter 99999999999999999999999, depth 20, spacing 32", "the diameter of the dowels"},
+		{"note", "lever 99999999999999", "the lever arm"},
 		{"joint", "glued with hope", `a model of "glued with hope"`},
 	} {
 		cells := map[string]string{}

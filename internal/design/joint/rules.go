@@ -137,7 +137,7 @@ func readRules() map[Kind][]Rule {
 		if !known {
 			panic(fmt.Sprintf("joint: rules.csv: rule %s names an unknown measure %q", r.Text("id"), r.Text("measure")))
 		}
-		rule := Rule{ID: r.Text("id"), Kind: Kind(r.Text("kind")), Text: r.Text("text"), Unit: r.Text("unit"), Guards: r.Text("guards"), Cite: r.Cite(),
+		rule := Rule{ID: r.Text("id"), Text: r.Text("text"), Unit: r.Text("unit"), Guards: r.Text("guards"), Cite: r.Cite(),
 			softOnly: r.Text("wood") == "softwood", measure: m}
 		if r.Has("least") {
 			rule.Least = r.Number("least")
@@ -145,7 +145,10 @@ func readRules() map[Kind][]Rule {
 		if r.Has("most") {
 			rule.Most = r.Number("most")
 		}
-		out[rule.Kind] = append(out[rule.Kind], rule)
+		for _, k := range strings.Split(r.Text("kind"), ";") {
+			rule.Kind = Kind(k)
+			out[rule.Kind] = append(out[rule.Kind], rule)
+		}
 	}
 	return out
 }
@@ -155,8 +158,8 @@ func Rules(k Kind) []Rule { return slices.Clone(rules[k]) }
 
 // RuleOf returns a rule by its name.
 func RuleOf(id string) (Rule, bool) {
-	for _, of := range rules {
-		for _, r := range of {
+	for _, k := range Kinds() {
+		for _, r := range rules[k] {
 			if strings.EqualFold(r.ID, id) {
 				return r, true
 			}

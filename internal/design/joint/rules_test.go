@@ -115,16 +115,22 @@ func TestWhatKeepingARuleGives(t *testing.T) {
 }
 
 func TestEveryRuleHasLimitsAndOrigin(t *testing.T) {
-	seen := map[string]bool{}
+	seen, known := map[string]bool{}, map[Kind]bool{}
 	for _, k := range Kinds() {
+		known[k] = true
 		for _, r := range Rules(k) {
-			if seen[r.ID] || r.Text == "" || r.Guards == "" || r.Cite.Confidence == "" || (r.Least == 0 && r.Most == 0) || (r.Most > 0 && r.Most <= r.Least) {
+			if seen[r.ID+string(k)] || r.Kind != k || r.Text == "" || r.Guards == "" || r.Cite.Confidence == "" || (r.Least == 0 && r.Most == 0) || (r.Most > 0 && r.Most <= r.Least) {
 				t.Errorf("%+v", r)
 			}
-			seen[r.ID] = true
+			seen[r.ID+string(k)] = true
 			if found, ok := RuleOf(r.ID); !ok || found.Text != r.Text {
 				t.Errorf("rule %s is not found by its name", r.ID)
 			}
+		}
+	}
+	for k := range rules {
+		if !known[k] {
+			t.Errorf("rules for %q, which is no kind of joint", k)
 		}
 	}
 	if len(seen) < 15 {
