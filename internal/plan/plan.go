@@ -56,6 +56,7 @@ type Plan struct {
 	Fit        []fit.Finding       `json:"fit"`
 	// Rules are the rules of the trade that chosen joints break, with what they cost.
 	Rules     []joint.RuleFinding `json:"rules,omitempty"`
+	Together  fit.Order           `json:"together"` // the order of putting together
 	Cutting   cutting.Plan        `json:"cutting"`
 	Markout   markout.Markout     `json:"markout"`
 	GlueUps   glueup.Plan         `json:"glueUps"`
@@ -162,8 +163,10 @@ func Make(ctx context.Context, in Input) (Plan, problem.List) {
 		p.Structure = structure.Analyse(bare, p.jointList(), p.Wanted, moisture(in.Shop))
 		p.verify()
 		p.rules()
-		p.Fit = fit.Check(p.Assembly)
-		p.Markout = markout.Make(p.Assembly, markout.Options{Smallest: in.Shop.SmallestMark})
+		fitted := fit.Input{Assembly: p.Assembly, Joints: p.jointList(), Fastenings: p.Fastenings, Smallest: in.Shop.SmallestMark}
+		p.Together = fit.Plan(fitted)
+		p.Fit = append(fit.Check(fitted), p.Together.Findings...)
+		p.Markout = markout.Make(p.Assembly, markout.Options{Smallest: in.Shop.SmallestMark, Marking: in.Shop.Marking, Enters: p.enters})
 	})
 	p.Cutting = cutting.Make(ctx, p.Assembly, in.Shop, p.Copies)
 	p.work(ctx, in)
