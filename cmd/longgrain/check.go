@@ -98,6 +98,9 @@ func findings(p plan.Plan) []string {
 	for _, f := range p.Fit {
 		out = append(out, fmt.Sprintf("%s: %s; %s", f.Where, f.What, f.Advice))
 	}
+	for _, f := range p.Rules {
+		out = append(out, fmt.Sprintf("%s: %s", f.Where, f))
+	}
 	for _, f := range p.Cutting.Findings {
 		out = append(out, fmt.Sprintf("%s: %s; %s", f.Where, f.What, f.Advice))
 	}

@@ -23,6 +23,7 @@ type commands struct {
 	Export exportCommand `cmd:"" help:"Write a piece in an open format."`
 	Rack   rackCommand   `cmd:"" help:"Print the shop file with the timber on hand as it is after the job: boards taken, what stays over put among the offcuts."`
 	Serve  serveCommand  `cmd:"" help:"Serve the workbench to a browser on this machine."`
+	Joints jointsCommand `cmd:"" help:"Compare joints with each other."`
 	Tests  testsCommand  `cmd:"" help:"Work out what the joints say that the shop broke."`
 	Schema schemaCommand `cmd:"" help:"Print the JSON Schema of a file format."`
 }

@@ -57,15 +57,17 @@ type Plan struct {
 	Year       Year                `json:"year"`
 	Fastenings []fasten.Fastening  `json:"fastenings"`
 	Fit        []fit.Finding       `json:"fit"`
-	Together   fit.Order           `json:"together"` // the order of putting together
-	Cutting    cutting.Plan        `json:"cutting"`
-	Markout    markout.Markout     `json:"markout"`
-	GlueUps    glueup.Plan         `json:"glueUps"`
-	Finishing  finishing.Plan      `json:"finishing"`
-	Schedule   schedule.Plan       `json:"schedule"`
-	Cost       cost.Plan           `json:"cost"`
-	Verdict    Verdict             `json:"verdict"`
-	Chapters   []Chapter           `json:"chapters"`
+	// Rules are the rules of the trade that chosen joints break, with what they cost.
+	Rules     []joint.RuleFinding `json:"rules,omitempty"`
+	Together  fit.Order           `json:"together"` // the order of putting together
+	Cutting   cutting.Plan        `json:"cutting"`
+	Markout   markout.Markout     `json:"markout"`
+	GlueUps   glueup.Plan         `json:"glueUps"`
+	Finishing finishing.Plan      `json:"finishing"`
+	Schedule  schedule.Plan       `json:"schedule"`
+	Cost      cost.Plan           `json:"cost"`
+	Verdict   Verdict             `json:"verdict"`
+	Chapters  []Chapter           `json:"chapters"`
 }
 
 // JointGroup is the joint chosen for connections alike.
@@ -164,6 +166,7 @@ func Make(ctx context.Context, in Input) (Plan, problem.List) {
 		p.Structure = structure.Analyse(bare, p.jointList(), p.Wanted, moisture(in.Shop))
 		p.verify()
 		p.Chance = p.ChanceOf(chance.Options{})
+		p.rules()
 		fitted := fit.Input{Assembly: p.Assembly, Joints: p.jointList(), Fastenings: p.Fastenings, Smallest: in.Shop.SmallestMark}
 		p.Together = fit.Plan(fitted)
 		p.Fit = append(fit.Check(fitted), p.Together.Findings...)

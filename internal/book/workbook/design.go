@@ -2,6 +2,7 @@ package workbook
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"longgrain/internal/check/structure"
@@ -144,8 +145,8 @@ func (b *book) joints() {
 		}
 		b.known(j)
 		b.jointDrawing(i, g)
-		b.jointChart(i, g)
-		b.jointTable(g)
+		b.jointChart(i)
+		b.jointTable(i)
 		b.working(j.Strength.Working)
 		for _, note := range j.Notes {
 			b.Paragraph(upperFirst(note) + ".")
@@ -165,37 +166,61 @@ func (b *book) unloaded(g plan.JointGroup) string {
 	return " It carries no load in any load case."
 }
 
-// jointTable compares the best of each kind and size: the strongest few of every kind, and the chosen one.
-func (b *book) jointTable(g plan.JointGroup) {
+// jointTable compares the best of each kind and size: the strongest few of every kind, and the chosen one. Below it stands
+// what the rules of the trade that the chosen one breaks cost.
+func (b *book) jointTable(i int) {
+	c := b.plan.Compare(i)
 	// Where every strength is from the book, a column need not say so.
 	tested := len(b.plan.Tests.Kinds) > 0
-	columns := []document.Column{document.TextColumn("Joint"), document.NumberColumn("Lower 5 %, N·m")}
+	columns := []document.Column{document.TextColumn("Joint"), document.NumberColumn("Reserve"), document.TextColumn("Verdict"), document.NumberColumn("Lower 5 %")}
 	if tested {
 		columns = append(columns, document.TextColumn("From"))
 	}
-	t := document.NewTable(append(columns, document.NumberColumn("Glue, cm²"), document.NumberColumn("Minutes"), document.TextColumn("Shows"), document.NumberColumn("Reserve"), document.TextColumn("Verdict"))...)
-	t.Caption = "The joints that the tools of the shop allow, strongest of each kind. Lower 5 % is that of bending the strong way. Glue is long grain on long grain; end grain counts for nothing."
+	t := document.NewTable(append(columns, document.TextColumn("Gives way first"), document.NumberColumn("Glue"), document.NumberColumn("Min"), document.NumberColumn("Cost"), document.TextColumn("Rules"))...)
+	t.Caption = "The joints that the tools of the shop allow, strongest of each kind; those that show are named so. Lower 5 % is that of bending the strong way, N·m. Glue is long grain on long grain, cm², and behind the stroke end grain, which counts for nothing. Min is the work in minutes, cost that of the hardware. The last column names the rules of the trade that a joint breaks; they decide nothing."
 	shown := map[joint.Kind]int{}
-	for i, r := range g.Choice.Ranked {
-		j := r.Joint
-		chosen := i == g.Choice.Picked
-		if shown[j.Kind] >= 3 && !chosen {
+	var broken []joint.Broken
+	for k, j := range c.Joints {
+		if shown[j.Kind] >= jointsShown && !j.Chosen {
 			continue
 		}
 		shown[j.Kind]++
-		name := upperFirst(j.Short())
-		if chosen {
+		name := strings.ReplaceAll(upperFirst(j.Name), " mm × ", " × ")
+		if j.Shows != joint.Hidden {
+			name += ", shows"
+		}
+		if j.Chosen {
 			name += " (chosen)"
 		}
-		cells := []document.Cell{document.WordCell(name), document.WordCell(fmt.Sprintf("%.0f", j.Strength.BendU.Lower5))}
-		if tested {
-			cells = append(cells, document.WordCell(origin(j)))
+		var names []string
+		for _, x := range j.Broken {
+			names = append(names, x.Rule)
+			if !slices.ContainsFunc(broken, func(y joint.Broken) bool { return y.Rule == x.Rule }) {
+				broken = append(broken, x)
+			}
 		}
-		t.Cells(append(cells, document.WordCell(fmt.Sprintf("%.0f", float64(j.Glue.LongGrain)*1e4)), document.WordCell(fmt.Sprintf("%.0f", float64(j.Minutes))),
-			document.WordCell(string(j.Shows)), document.WordCell(r.Reserve.String()), verdictCell(r.Verdict))...)
+		cells := []document.Cell{document.WordCell(name), document.WordCell(j.Reserve.String()), verdictCell(j.Verdict), document.WordCell(fmt.Sprintf("%.0f", j.Bending))}
+		if tested {
+			cells = append(cells, document.WordCell(origin(b.plan.Joints[i].Choice.Ranked[k].Joint)))
+		}
+		t.Cells(append(cells, document.WordCell(j.Limit), document.WordCell(fmt.Sprintf("%.0f / %.0f", float64(j.Glue.LongGrain)*1e4, float64(j.Glue.EndGrain)*1e4)), document.WordCell(fmt.Sprintf("%.0f", float64(j.Minutes))), document.WordCell(j.Cost(c.Currency)), document.WordCell(strings.Join(names, " ")))...)
 	}
 	b.Add(*t)
+	if len(broken) > 0 {
+		var words []string
+		for _, x := range broken {
+			rule, _ := joint.RuleOf(x.Rule)
+			words = append(words, fmt.Sprintf("%s, %s (%s)", x.Rule, x.Text, rule.Cite))
+		}
+		b.Paragraph("Rules: " + strings.Join(words, "; ") + ".")
+	}
+	for _, f := range c.Rules {
+		b.Add(document.Box{Kind: document.Note, Title: "Rule " + f.Broken.Rule, Text: []document.Text{document.Words(f.String())}})
+	}
 }
+
+// jointsShown is how many joints of a kind stand in the table; the picture shows all.
+const jointsShown = 2
 
 // year writes how the wood moves and how tops are held.
 func (b *book) year() {

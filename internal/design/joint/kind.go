@@ -73,7 +73,11 @@ func Possible(s Site, m Means) []Joint {
 	var out []Joint
 	for _, k := range kinds {
 		if k.suits(s) && !slices.ContainsFunc(k.needs, func(j hardware.Job) bool { return !m.Can(j) }) {
-			out = append(out, k.possible(s, m)...)
+			for _, j := range k.possible(s, m) {
+				j.Broken = brokenRules(s, j)
+				j.ToBuy = m.Has != nil && slices.ContainsFunc(j.Hardware, func(i Item) bool { return !m.Has(i.Name) })
+				out = append(out, j)
+			}
 		}
 	}
 	return out
