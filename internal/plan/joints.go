@@ -173,3 +173,11 @@ func (p *Plan) cutJoints() {
 	}
 	p.Assembly = p.Assembly.WithFeatures(added)
 }
+
+// enters returns how deep what is inserted goes into the two parts of a connection, zero where nothing is.
+func (p *Plan) enters(connection int) (a, b unit.Length) {
+	if j := p.jointList()[connection]; j != nil {
+		return j.Sizes.DepthA, j.Sizes.DepthB
+	}
+	return 0, 0
+}

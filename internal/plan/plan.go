@@ -54,6 +54,7 @@ type Plan struct {
 	Year       Year                `json:"year"`
 	Fastenings []joint.Fastening   `json:"fastenings"`
 	Fit        []fit.Finding       `json:"fit"`
+	Together   fit.Order           `json:"together"` // the order of putting together
 	Cutting    cutting.Plan        `json:"cutting"`
 	Markout    markout.Markout     `json:"markout"`
 	GlueUps    glueup.Plan         `json:"glueUps"`
@@ -159,8 +160,10 @@ func Make(ctx context.Context, in Input) (Plan, problem.List) {
 	checks.Go(func() {
 		p.Structure = structure.Analyse(bare, p.jointList(), p.Wanted, moisture(in.Shop))
 		p.verify()
-		p.Fit = fit.Check(p.Assembly)
-		p.Markout = markout.Make(p.Assembly, markout.Options{Smallest: in.Shop.SmallestMark})
+		fitted := fit.Input{Assembly: p.Assembly, Joints: p.jointList(), Fastenings: p.Fastenings, Smallest: in.Shop.SmallestMark}
+		p.Together = fit.Plan(fitted)
+		p.Fit = append(fit.Check(fitted), p.Together.Findings...)
+		p.Markout = markout.Make(p.Assembly, markout.Options{Smallest: in.Shop.SmallestMark, Marking: in.Shop.Marking, Enters: p.enters})
 	})
 	p.Cutting = cutting.Make(ctx, p.Assembly, in.Shop, p.Copies)
 	p.work(ctx, in)

@@ -148,9 +148,7 @@ func (b *book) joints() {
 			b.Paragraph(upperFirst(note) + ".")
 		}
 	}
-	for _, f := range p.Fit {
-		b.Add(document.Box{Kind: document.Warning, Title: f.Where, Text: []document.Text{document.Words(upperFirst(f.What) + ". " + upperFirst(f.Advice) + ".")}})
-	}
+	b.misfits(p.Fit)
 	b.Paragraph("Strength is the least of the limits that apply: glue surface, fastener, and the wood crushed or split beside it. Published rankings of joints contradict each other, so none is used. Give of the joints and working times are assumed: nobody has published them. Break test joints of your own and enter them in the test log: it shifts this table.")
 	b.tests()
 }

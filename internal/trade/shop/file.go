@@ -17,6 +17,7 @@ type File struct {
 	Units        string       `json:"units,omitempty" jsonschema:"enum=mm,enum=in" jsonschema_description:"Units for showing what is worked out"`
 	Currency     string       `json:"currency,omitempty" jsonschema_description:"Sign or letters printed with prices"`
 	SmallestMark unit.Measure `json:"smallest_mark,omitempty" span:"0.1 mm..5 mm" jsonschema_description:"Finest line that is marked at the bench"`
+	Marking      *MarkingFile `json:"marking,omitempty" jsonschema_description:"How exactly work is marked and bored: half widths of errors"`
 	Climate      *ClimateFile `json:"climate,omitempty" jsonschema_description:"Air in the shop and where the piece will stand"`
 	Tools        []string     `json:"tools,omitempty" jsonschema_description:"Kinds of tools, such as table saw"`
 	Clamps       []ClampFile  `json:"clamps,omitempty" jsonschema_description:"Clamps by kind and opening"`

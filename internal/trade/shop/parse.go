@@ -137,6 +137,7 @@ func (r *reader) shop() Shop {
 	}
 	s.Currency = r.words("currency", f.Currency)
 	s.SmallestMark = r.smallestMark(s.Family)
+	s.Marking = r.marking()
 	s.Workshop, s.Use = r.climates()
 	s.Tools = r.tools()
 	s.Clamps = r.clamps()

@@ -52,7 +52,8 @@ type Shop struct {
 	Habits       Habits     `json:"habits"`
 	// Tests names the file of the shop's own joint tests, beside the shop file; empty when there is none. Who opens the
 	// shop file reads it.
-	Tests string `json:"tests,omitempty"`
+	Tests   string  `json:"tests,omitempty"`
+	Marking Marking `json:"marking"`
 
 	// Defaults lists every value that the file did not give, in the order of the format.
 	Defaults []Default `json:"defaults"`
