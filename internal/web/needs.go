@@ -29,6 +29,12 @@ type Planner interface {
 	Name(text string) string
 	// CheckShop returns what is wrong with a shop file.
 	CheckShop(ctx context.Context, text string) ([]problem.Problem, error)
+	// Boards returns what the boards of a piece come to, and with a change when one is given.
+	Boards(ctx context.Context, req PlanRequest, change *WhatIf) (BoardsAnswer, error)
+	// AfterJob returns the shop file with the timber on hand as it is when the boards of a piece are cut.
+	AfterJob(ctx context.Context, req PlanRequest) (shop string, err error)
+	// WithDefects returns the shop file with the defects of one board on hand replaced.
+	WithDefects(shop, board string, defects []RackDefect) (string, error)
 }
 
 // PlanRequest is what Plan works from.

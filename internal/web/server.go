@@ -84,6 +84,7 @@ func New(c Config) (*Server, error) {
 	s.addHistory()
 	s.addShop()
 	s.addPlan()
+	s.addBoards()
 	s.addExports()
 	s.addTests()
 	s.addPictures()

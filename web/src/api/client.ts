@@ -8,6 +8,10 @@ import type {
   KeptPicture,
   LoggedTest,
   NewTest,
+  BoardsAnswer,
+  BoardsBody,
+  ChangedDefects,
+  DoneJob,
   Pattern,
   Piece,
   PieceVersion,
@@ -97,6 +101,9 @@ export const listVersions = (id: string) => call<PieceVersion[]>("GET", `${piece
 export const openVersion = (id: string, n: number) => call<Piece>("GET", `${piecePath(id)}/versions/${n}`);
 export const openShop = () => call<Shop>("GET", "/api/shop");
 export const saveShop = (text: string, base: number) => call<Shop>("PUT", "/api/shop", { text, base });
+export const boards = (body: BoardsBody) => call<BoardsAnswer>("POST", "/api/boards", body);
+export const saveDefects = (body: ChangedDefects) => call<Shop>("PUT", "/api/shop/defects", body);
+export const putOnRack = (body: DoneJob) => call<Shop>("POST", "/api/shop/rack", body);
 export const plan = (body: PlanBody) => call<PlanAnswer>("POST", "/api/plan", body);
 
 const testPath = (id: string) => `/api/tests/${encodeURIComponent(id)}`;

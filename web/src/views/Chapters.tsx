@@ -4,6 +4,7 @@ import { useEffect, useRef } from "preact/hooks";
 import { toggleChapter } from "../actions/openChapter";
 import type { ChapterInfo } from "../api/types";
 import * as bench from "../state/bench";
+import { BoardTools } from "./BoardTools";
 import { Icon } from "./Icon";
 import { Word } from "./Word";
 
@@ -72,6 +73,7 @@ function ChapterText({ id }: { id: string }) {
           )}
           {/* The server writes this text: it escapes every word of the piece, and its policy forbids scripts. */}
           <div ref={box} class="document" dangerouslySetInnerHTML={{ __html: html }} />
+          {(id === "timber" || id === "boards") && <BoardTools chapter={id} />}
         </>
       )}
     </div>
