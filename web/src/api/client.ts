@@ -2,16 +2,16 @@
 // what happened: the server cannot be reached, somebody else saved in between, or it refused.
 
 import type {
+  BoardsAnswer,
+  BoardsBody,
+  ChangedDefects,
   Correction,
+  DoneJob,
   ImportedTests,
   JointTest,
   KeptPicture,
   LoggedTest,
   NewTest,
-  BoardsAnswer,
-  BoardsBody,
-  ChangedDefects,
-  DoneJob,
   Pattern,
   Piece,
   PieceVersion,
