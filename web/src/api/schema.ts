@@ -206,6 +206,41 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/pieces/{id}/work": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Show the order of work with what was done */
+        get: operations["showWork"];
+        put?: never;
+        /** Tick tasks off, start and stop them, and plan the rest again */
+        post: operations["recordWork"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/pieces/{id}/work/order.ics": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Write what is left to do as a calendar */
+        get: operations["workCalendar"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/pieces/{id}/workbook.pdf": {
         parameters: {
             query?: never;
@@ -433,6 +468,22 @@ export interface paths {
 export type webhooks = Record<string, never>;
 export interface components {
     schemas: {
+        Bent: {
+            case: string;
+            parts: components["schemas"]["BentPart"][];
+            /**
+             * Format: double
+             * @description by how much movements are to be drawn larger than they are
+             */
+            times: number;
+            /** @description the largest movement and the scale in a sentence */
+            words: string;
+        };
+        BentPart: {
+            id: string;
+            /** @description movements of sections at equal steps along the part, from its low end to its high end */
+            steps: components["schemas"]["Section"][];
+        };
         BoardsAnswer: {
             now?: components["schemas"]["BoardsSummary"];
             problems: components["schemas"]["Problem"][];
@@ -970,6 +1021,10 @@ export interface components {
             version: number;
         };
         PlanAnswer: {
+            /** @description load cases worth looking at bent, the one that moves the piece most first */
+            bends: string[];
+            /** @description how the piece bends in the case that was asked for; missing when the piece has no such case */
+            bent?: components["schemas"]["Bent"];
             /** @description all chapters in the order of the work */
             chapters: components["schemas"]["ChapterInfo"][];
             /** @description the chapter that was asked for */
@@ -982,6 +1037,8 @@ export interface components {
             verdict?: components["schemas"]["Verdict"];
         };
         PlanBody: {
+            /** @description load case to bend the piece by, one of bends of an earlier answer */
+            bend?: string;
             /** @description id of the chapter to return in full */
             chapter?: string;
             /** @description sizes to put in, by name, as they were typed */
@@ -1070,6 +1127,12 @@ export interface components {
             /** @description length along the grain, width, thickness, mm */
             size: number[];
             species: string;
+        };
+        Section: {
+            /** @description of the middle of the section, mm */
+            shift: number[];
+            /** @description radians */
+            turn: number[];
         };
         Shelf: {
             /** @description pieces put aside, the last one first */
@@ -1203,6 +1266,79 @@ export interface components {
             price?: number;
             /** @description size as sold that gets one more length */
             timber?: string;
+        };
+        WorkAnswer: {
+            /** @description true when it was planned again from what was noted */
+            again: boolean;
+            days: components["schemas"]["WorkDay"][];
+            /** Format: int64 */
+            done: number;
+            /** @description when everything is done, in words; empty when nothing could be dated */
+            end: string;
+            findings: components["schemas"]["WorkFind"][];
+            /** @description the chapter of the order of work, with its charts, as HTML made by the program */
+            html: string;
+            notes: string[];
+            /** @description whether the end could be earlier, in words */
+            proof: string;
+            /**
+             * Format: int64
+             * @description tasks that somebody does
+             */
+            tasks: number;
+        };
+        WorkDay: {
+            tasks: components["schemas"]["WorkTask"][];
+            title: string;
+        };
+        WorkEvent: {
+            /** @enum {string} */
+            action: "start" | "stop" | "done" | "undo" | "note";
+            /** @description on the clock of the shop, without a zone, such as 2026-10-20T18:30 */
+            at: string;
+            /** @description a name of the event's own, made by the page */
+            id: string;
+            /** @description the task in words, to be read later */
+            name?: string;
+            note?: string;
+            /** @description id of the task in the order of work */
+            task: string;
+        };
+        WorkEvents: {
+            events: components["schemas"]["WorkEvent"][];
+            /** @description the time on the clock of the shop, such as 2026-10-20T18:30 */
+            now: string;
+        };
+        WorkFind: {
+            advice: string;
+            what: string;
+            where: string;
+        };
+        WorkTask: {
+            /** @description time of day at which it begins or goes on */
+            at: string;
+            /** @description of vapours and rags, to be shown beside it */
+            cautions: string[];
+            /** @description what to have at hand, in words */
+            clamps?: string;
+            /** @description the end waits for it */
+            critical: boolean;
+            id: string;
+            /**
+             * Format: int64
+             * @description planned working time of each person
+             */
+            minutes: number;
+            name: string;
+            note?: string;
+            /** Format: int64 */
+            people: number;
+            /** @enum {string} */
+            state: "open" | "started" | "running" | "done";
+            /** @description of a wait, in words */
+            until?: string;
+            /** @description nobody attends it, and it is not ticked off */
+            wait: boolean;
         };
     };
     responses: never;
@@ -1921,6 +2057,194 @@ export interface operations {
             };
             /** @description Internal Server Error */
             500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+        };
+    };
+    showWork: {
+        parameters: {
+            query?: {
+                /** @description the time on the clock of the shop, such as 2026-10-20T18:30; needed once something was noted */
+                now?: string;
+            };
+            header?: never;
+            path: {
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["WorkAnswer"];
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+            /** @description Internal Server Error */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+            /** @description Service Unavailable */
+            503: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+        };
+    };
+    recordWork: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["WorkEvents"];
+            };
+        };
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["WorkAnswer"];
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+            /** @description Internal Server Error */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+            /** @description Service Unavailable */
+            503: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+        };
+    };
+    workCalendar: {
+        parameters: {
+            query?: {
+                /** @description the time on the clock of the shop, such as 2026-10-20T18:30; needed once something was noted */
+                now?: string;
+            };
+            header?: never;
+            path: {
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    "Cache-Control"?: string;
+                    "Content-Disposition"?: string;
+                    "Content-Security-Policy"?: string;
+                    "Content-Type"?: string;
+                    [name: string]: unknown;
+                };
+                content: {
+                    "text/calendar": string;
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+            /** @description Internal Server Error */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+            /** @description Service Unavailable */
+            503: {
                 headers: {
                     [name: string]: unknown;
                 };
