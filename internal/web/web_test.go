@@ -69,6 +69,13 @@ func (p *fakePlanner) Workbook(_ context.Context, text, _, paper string) ([]byte
 	return []byte("%PDF " + paper), nil
 }
 
+func (p *fakePlanner) Labels(_ context.Context, text, _, paper, address string) ([]byte, error) {
+	if text == badText {
+		return nil, problems()
+	}
+	return []byte("%PDF labels " + paper + " " + address), nil
+}
+
 func (p *fakePlanner) Export(_ context.Context, text, _, name string) ([]byte, string, error) {
 	switch {
 	case text == panicText:

@@ -17,6 +17,7 @@ export type PlanAnswer = Schemas["PlanAnswer"];
 export type PlannedPiece = Schemas["PlannedPiece"];
 export type PieceSize = Schemas["PieceSize"];
 export type ScenePart = Schemas["ScenePart"];
+export type ScenePlace = Schemas["ScenePlace"];
 export type Feature = Schemas["Feature"];
 export type ChapterInfo = Schemas["ChapterInfo"];
 export type Verdict = Schemas["Verdict"];

@@ -86,6 +86,9 @@ export const apart = signal(0);
 export const seeThrough = signal(false);
 export const picked = signal("");
 
+/** The place where the piece does not fit that is shown in the picture: its words, "" for none. */
+export const place = signal("");
+
 /** Which panel stands beside the picture. */
 export type Panel = "sizes" | "parts" | "text" | "chapters";
 export const panel = signal<Panel>("sizes");
@@ -108,5 +111,6 @@ export function clearBench(): void {
   apart.value = 0;
   seeThrough.value = false;
   picked.value = "";
+  place.value = "";
   panel.value = "sizes";
 }

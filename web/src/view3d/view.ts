@@ -20,6 +20,7 @@ import {
 import type { ScenePart } from "../api/types";
 import { CUT, meshPart, PEG, SIDE } from "./mesher";
 import { type From, listen, Orbit } from "./orbit";
+import { type Place, PlaceMark } from "./place";
 import { fade, mark, seedOf, wood } from "./wood";
 
 /** Colours that follow the page. */
@@ -29,7 +30,9 @@ export interface Colors {
   floor: string;
   picked: string;
   cut: string;
+  fault: string;
 }
+
 
 /** Distance of the lines on the floor, mm. */
 const FLOOR_SQUARE = 100;
@@ -60,13 +63,14 @@ export class View {
     new BufferGeometry(),
     new LineBasicMaterial({ transparent: true }),
   );
+  private readonly place = new PlaceMark();
   private readonly raycaster = new Raycaster();
   private readonly stop: () => void;
   private readonly watcher: ResizeObserver;
   private apart = 0;
   private through = false;
   private picked = "";
-  private colors: Colors = { line: "#000", ghostLine: "#000", floor: "#ccc", picked: "#00f", cut: "#00f" };
+  private colors: Colors = { line: "#000", ghostLine: "#000", floor: "#ccc", picked: "#00f", cut: "#00f", fault: "#c00" };
   private frameAsked = false;
   private partsChanged = false;
   private readonly slow: boolean;
@@ -82,7 +86,7 @@ export class View {
     this.slow = drawsInSoftware();
     this.renderer = new WebGLRenderer({ canvas, antialias: !this.slow, alpha: true });
     this.orbit = new Orbit(() => this.ask());
-    this.scene.add(this.floor);
+    this.scene.add(this.floor, this.place.group);
     this.stop = listen(canvas, {
       orbit: this.orbit,
       pick: (x, y) => onPick(this.partAt(x, y)),
@@ -124,6 +128,12 @@ export class View {
     this.look();
   }
 
+  /** Marks a place, or none. While one is marked the wood is seen through. */
+  setPlace(place: Place | null): void {
+    this.place.show(place);
+    this.look();
+  }
+
   setColors(colors: Colors): void {
     this.colors = colors;
     this.look();
@@ -155,6 +165,7 @@ export class View {
     for (const id of [...this.drawn.keys()]) this.remove(id);
     this.floor.geometry.dispose();
     this.floor.material.dispose();
+    this.place.dispose();
     this.renderer.dispose();
   }
 
@@ -195,19 +206,21 @@ export class View {
 
   /** Colours everything as it is to be seen now. */
   private look(): void {
+    const through = this.through || this.place.group.visible;
     for (const [id, { mesh, lines }] of this.drawn) {
       const chosen = id === this.picked;
       const [side, cut, peg] = mesh.material;
       if (!side || !cut || !peg) continue;
       mark(side, this.colors.picked, chosen ? 0.45 : 0);
-      mark(peg, this.colors.picked, chosen ? 0.45 : this.through ? 0.25 : 0);
-      mark(cut, this.colors.cut, this.through ? 0.75 : 0);
-      fade(side, this.through ? (chosen ? GHOST * 2.5 : GHOST) : 1);
+      mark(peg, this.colors.picked, chosen ? 0.45 : through ? 0.25 : 0);
+      mark(cut, this.colors.cut, through ? 0.75 : 0);
+      fade(side, through ? (chosen ? GHOST * 2.5 : GHOST) : 1);
       lines.material.color.set(
-        chosen ? this.colors.picked : this.through ? this.colors.ghostLine : this.colors.line,
+        chosen ? this.colors.picked : through ? this.colors.ghostLine : this.colors.line,
       );
     }
     this.floor.material.color.set(this.colors.floor);
+    this.place.color(this.colors.fault);
     this.ask();
   }
 

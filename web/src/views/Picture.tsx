@@ -9,6 +9,7 @@ import { dark, wide } from "../state/screen";
 import type { From } from "../view3d/orbit";
 import type { View } from "../view3d/view";
 import { Icon } from "./Icon";
+import { chosenPlace, Misfits } from "./Misfits";
 import { sizeOf } from "./Parts";
 
 const places: [From, string][] = [
@@ -61,6 +62,7 @@ export function Picture() {
   useSignalEffect(() => view.value?.setApart(bench.apart.value));
   useSignalEffect(() => view.value?.setSeeThrough(bench.seeThrough.value));
   useSignalEffect(() => view.value?.setPicked(bench.picked.value));
+  useSignalEffect(() => view.value?.setPlace(chosenPlace() ?? null));
   useSignalEffect(() => {
     void dark.value;
     if (view.value && canvas.current) view.value.setColors(colorsOf(canvas.current));
@@ -84,6 +86,7 @@ export function Picture() {
         {!failed.value && view.value && <Hands view={view.value} />}
       </div>
       <Caption />
+      <Misfits />
       {!failed.value && (
         <div class="row look-row">
           <label class="apart">
@@ -201,5 +204,6 @@ function colorsOf(element: Element) {
     floor: color("--view-floor"),
     picked: color("--view-picked"),
     cut: color("--view-cut"),
+    fault: color("--view-fault"),
   };
 }
