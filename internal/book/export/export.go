@@ -20,7 +20,7 @@ type File struct {
 // format is one file that can be made from a plan.
 type format struct {
 	name string
-	kind string // media type
+	kind string                          // media type
 	make func(plan.Plan) ([]byte, error) // nil for a plan that has nothing to put in it
 }
 

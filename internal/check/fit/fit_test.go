@@ -80,11 +80,20 @@ func TestHolesFromTwoSidesOfALeg(t *testing.T) {
 	}
 }
 
+func TestACutThatIsMeantToComeOutMay(t *testing.T) {
+	for _, f := range []assembly.Feature{bored(assembly.EdgeHigh, 100, 25, 10, 50, "a"), mortised(assembly.FaceLow, 200, 25, 40, 10, 50, "a")} {
+		f.Through = true
+		if got := check(leg(f)); len(got) > 0 {
+			t.Errorf("%s: %+v", f.Kind, got)
+		}
+	}
+}
+
 func TestTheWoodBehindAHole(t *testing.T) {
 	for _, c := range []struct {
 		depth float64
 		says  string
-	}{{40, ""}, {47, ""}, {48.5, "leaves 1.5"}, {49.5, "leaves 0.5"}, {50, ""}, {55, "comes through"}} {
+	}{{40, ""}, {47, ""}, {48.5, "leaves 1.5"}, {49.5, "leaves 0.5"}, {50, "leaves 0 mm"}, {55, "comes through"}} {
 		for _, f := range []assembly.Feature{bored(assembly.EdgeHigh, 100, 25, 10, c.depth, "a"), mortised(assembly.FaceLow, 200, 25, 40, 10, c.depth, "a")} {
 			got := check(leg(f))
 			if c.says == "" {

@@ -19,6 +19,7 @@ type hole struct {
 	diameter   float64       // of a bore or screw, mm; 0 for others
 	tilted     bool
 	open       bool // may run out of neighbouring sides
+	through    bool // is meant to come out at the far side
 	loose      bool // in a fastening that lets a top move
 	solid      geom.Solid
 }
@@ -31,7 +32,7 @@ func holesOf(p assembly.Part, loose map[string]bool) []hole {
 			continue
 		}
 		out = append(out, hole{kind: string(f.Kind), connection: f.For, feature: i, side: f.Side, diameter: f.Diameter.MM(),
-			tilted: f.Tilt != 0, open: open(f.Kind), loose: loose[f.For], solid: room(p, f)})
+			tilted: f.Tilt != 0, open: open(f.Kind), through: f.Through, loose: loose[f.For], solid: room(p, f)})
 	}
 	return out
 }
@@ -215,8 +216,8 @@ func (h hole) sides(a assembly.Assembly, part int, surfaces []surface) []Finding
 		}
 		behind := s.side == h.side.Opposite()
 		wall, least := s.plane.Inside(h.solid), h.least(s.side, behind, h.narrow(a, part))
-		if wall >= least-slack || (math.Abs(wall) < geom.Touch && (behind || h.open)) {
-			continue // what is exactly as deep as the part is meant to go through
+		if wall >= least-slack || math.Abs(wall) < geom.Touch && (h.open || behind && h.through) {
+			continue // it is meant to come out there
 		}
 		at := h.solid.Support(s.plane.Out)
 		found := Finding{Kind: ThinSide, Where: p.Name, Part: part, Other: -1, Wall: wall, features: [2]int{h.feature, -1}, Connections: []string{h.connection},

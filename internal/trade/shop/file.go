@@ -36,6 +36,7 @@ type File struct {
 	Pace         float64      `json:"pace,omitempty" span:"0.5..4" jsonschema_description:"Time taken over that of a practised maker"`
 	Benches      int          `json:"benches,omitempty" span:"0..100" jsonschema_description:"Places to work at"`
 	DryingPlaces int          `json:"drying_places,omitempty" span:"0..1000" jsonschema_description:"Places where a part or piece can dry"`
+	Tests        string       `json:"tests,omitempty" jsonschema_description:"File with the joints that the shop broke, as CSV, beside the shop file"`
 	Times        []TimeFile   `json:"times,omitempty" jsonschema_description:"Working times measured in this shop, instead of those assumed"`
 	Tasks        []TaskFile   `json:"tasks,omitempty" jsonschema_description:"Own tasks that the order of work counts for every piece"`
 	Habits       *HabitsFile  `json:"habits,omitempty" jsonschema_description:"Allowances, limits of machines and preferences"`

@@ -276,6 +276,74 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/tests/form": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Say what to ask for a joint test */
+        get: operations["testForm"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/tests/import": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** Record a table of joint tests: every row, or none when one has a problem */
+        post: operations["importTests"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/tests/log.csv": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Write the joint tests as a table that can be imported */
+        get: operations["exportTests"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/tests/report": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Say what the joint tests mean */
+        get: operations["reportTests"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/tests/{id}/corrections": {
         parameters: {
             query?: never;
@@ -314,6 +382,10 @@ export interface paths {
 export type webhooks = Record<string, never>;
 export interface components {
     schemas: {
+        BookAnswer: {
+            sentence: string;
+            warning?: string;
+        };
         ChangedPiece: {
             /**
              * Format: int64
@@ -388,6 +460,11 @@ export interface components {
              */
             base: number;
             /**
+             * Format: int64
+             * @description dowels, screws or biscuits in the joint; 0 when not told
+             */
+            count?: number;
+            /**
              * Format: double
              * @description hours between gluing and testing
              */
@@ -399,7 +476,7 @@ export interface components {
             density?: number;
             /** @description how the load acts */
             direction?: string;
-            /** @description what gave way */
+            /** @description what gave way: one of the failures of the form */
             failure?: string;
             glue?: string;
             /** @description tests that belong together */
@@ -502,7 +579,20 @@ export interface components {
             /** @description what it is in words, with its sizes */
             words: string;
         };
+        ImportedTests: {
+            /** Format: int64 */
+            added: number;
+            /**
+             * Format: int64
+             * @description problems that are not listed
+             */
+            more: number;
+            /** @description each with its line, column and heading; at most 100 */
+            problems: components["schemas"]["Problem"][];
+        };
         JointTest: {
+            /** Format: int64 */
+            count?: number;
             /** Format: double */
             cure_hours?: number;
             /**
@@ -525,6 +615,8 @@ export interface components {
             moisture?: number;
             note?: string;
             picture?: string;
+            /** @description mean load that the book gave when this was recorded; missing when the sizes did not suffice */
+            predicted?: components["schemas"]["Typed"];
             /** Format: date-time */
             recorded: string;
             sizes?: {
@@ -543,12 +635,66 @@ export interface components {
         KeptPicture: {
             id: string;
         };
+        LoggedTest: {
+            /** Format: int64 */
+            count?: number;
+            /** Format: double */
+            cure_hours?: number;
+            /**
+             * Format: double
+             * @description kg/m³
+             */
+            density?: number;
+            direction?: string;
+            failure?: string;
+            glue?: string;
+            group?: string;
+            id: string;
+            joint: string;
+            /** @description what is missing to set the test beside the book; empty when nothing is */
+            lacks: string[];
+            lever?: components["schemas"]["Typed"];
+            load: components["schemas"]["Typed"];
+            /**
+             * Format: double
+             * @description %
+             */
+            moisture?: number;
+            note?: string;
+            /**
+             * Format: int64
+             * @description place in the log, from 1
+             */
+            number: number;
+            picture?: string;
+            /** @description mean load that the book gave when this was recorded; missing when the sizes did not suffice */
+            predicted?: components["schemas"]["Typed"];
+            /** Format: date-time */
+            recorded: string;
+            sizes?: {
+                [key: string]: components["schemas"]["Typed"];
+            };
+            span?: components["schemas"]["Typed"];
+            species: string;
+            tested?: string;
+            /**
+             * Format: int64
+             * @description 1 is the first record, each correction adds one
+             */
+            version: number;
+            withdrawn?: boolean;
+        };
         NewPiece: {
             note?: string;
             /** @description the piece file */
             text: string;
         };
         NewTest: {
+            /**
+             * Format: int64
+             * @description dowels, screws or biscuits in the joint; 0 when not told
+             */
+            count?: number;
             /**
              * Format: double
              * @description hours between gluing and testing
@@ -561,7 +707,7 @@ export interface components {
             density?: number;
             /** @description how the load acts */
             direction?: string;
-            /** @description what gave way */
+            /** @description what gave way: one of the failures of the form */
             failure?: string;
             glue?: string;
             /** @description tests that belong together */
@@ -803,6 +949,75 @@ export interface components {
              * @description 0 while nobody has saved a shop; the text is then the one that the program comes with
              */
             version: number;
+        };
+        TestChart: {
+            /** @description made by the program; it holds no script, style or event */
+            svg: string;
+            title: string;
+        };
+        TestForm: {
+            directions: string[];
+            failures: string[];
+            /** @description kinds of joint that the book knows; others may be logged too */
+            kinds: components["schemas"]["TestKind"][];
+            /** @description woods of the catalogue */
+            species: string[];
+        };
+        TestGroup: {
+            /**
+             * Format: int64
+             * @description tests in which the joint outlived the wood
+             */
+            held: number;
+            /**
+             * Format: double
+             * @description 95 of 100 such joints reach it, said with 75 % confidence; missing when there are too few tests
+             */
+            lower5?: number;
+            /** Format: double */
+            mean?: number;
+            name: string;
+            /** Format: double */
+            predicted?: number;
+            /** @enum {string} */
+            quantity: "load" | "moment";
+            sentence: string;
+            /**
+             * Format: double
+             * @description coefficient of variation
+             */
+            spread?: number;
+            /** Format: int64 */
+            tests: number;
+            unit: string;
+            warnings: string[];
+            /** Format: int64 */
+            withdrawn: number;
+        };
+        TestKind: {
+            /** @description whether the number of dowels, screws or biscuits must be told */
+            counted: boolean;
+            name: string;
+            /** @description in the order in which to ask */
+            sizes: components["schemas"]["TestSize"][];
+        };
+        TestReport: {
+            /** @description how far the shop's joints lie from the book, by kind */
+            book: components["schemas"]["BookAnswer"][];
+            /** @description one for each quantity */
+            charts: components["schemas"]["TestChart"][];
+            /** @description plain sentences */
+            comparisons: string[];
+            groups: components["schemas"]["TestGroup"][];
+            notes: string[];
+            /** Format: int64 */
+            tests: number;
+            /** @description tests that cannot be set beside the book, and what is missing */
+            unused: string[];
+        };
+        TestSize: {
+            help: string;
+            name: string;
         };
         Typed: {
             /**
@@ -1734,7 +1949,7 @@ export interface operations {
                     [name: string]: unknown;
                 };
                 content: {
-                    "application/json": components["schemas"]["JointTest"][];
+                    "application/json": components["schemas"]["LoggedTest"][];
                 };
             };
             /** @description Internal Server Error */
@@ -1781,6 +1996,139 @@ export interface operations {
             };
             /** @description Internal Server Error */
             500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+        };
+    };
+    testForm: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["TestForm"];
+                };
+            };
+            /** @description Internal Server Error */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+        };
+    };
+    importTests: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "text/csv": string;
+            };
+        };
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ImportedTests"];
+                };
+            };
+            /** @description Internal Server Error */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+        };
+    };
+    exportTests: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    "Cache-Control"?: string;
+                    "Content-Disposition"?: string;
+                    "Content-Security-Policy"?: string;
+                    "Content-Type"?: string;
+                    [name: string]: unknown;
+                };
+                content: {
+                    "text/csv": string;
+                };
+            };
+            /** @description Internal Server Error */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+        };
+    };
+    reportTests: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["TestReport"];
+                };
+            };
+            /** @description Internal Server Error */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+            /** @description Service Unavailable */
+            503: {
                 headers: {
                     [name: string]: unknown;
                 };
