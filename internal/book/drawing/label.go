@@ -25,7 +25,9 @@ const (
 	labelGap     = 4.0
 	labelColumns = 2
 	codeSize     = 24.0
-	quietZone    = 4 // modules of paper around a code. Source: [iso-18004], from memory.
+	markHeight   = 7.0
+	markRoom     = 18.0 // for the mark, beside the word at the arrow
+	quietZone    = 4    // modules of paper around a code. Source: [iso-18004], from memory.
 )
 
 // LabelsPerPage returns how many labels a page of a height takes.
@@ -58,7 +60,7 @@ func drawLabel(l Label, at scene.Point) scene.Group {
 	if l.EndAtLeft {
 		end = 5
 	}
-	text(3+end, -10, l.Mark, 7, scene.Bold)
+	text(3+end, -10, l.Mark, min(markHeight, markHeight*markRoom/scene.TextWidth(l.Mark, markHeight, scene.Bold)), scene.Bold)
 	room := labelWidth - codeSize - 9 - end
 	text(3+end, -16, fitted(l.Name, room, Lettering), Lettering, scene.Regular)
 	text(3+end, -20.5, fitted(l.Size, room, Lettering), Lettering, scene.Regular)

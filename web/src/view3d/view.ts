@@ -33,7 +33,6 @@ export interface Colors {
   fault: string;
 }
 
-
 /** Distance of the lines on the floor, mm. */
 const FLOOR_SQUARE = 100;
 
@@ -63,14 +62,21 @@ export class View {
     new BufferGeometry(),
     new LineBasicMaterial({ transparent: true }),
   );
-  private readonly place = new PlaceMark();
+  private readonly spot = new PlaceMark();
   private readonly raycaster = new Raycaster();
   private readonly stop: () => void;
   private readonly watcher: ResizeObserver;
   private apart = 0;
   private through = false;
   private picked = "";
-  private colors: Colors = { line: "#000", ghostLine: "#000", floor: "#ccc", picked: "#00f", cut: "#00f", fault: "#c00" };
+  private colors: Colors = {
+    line: "#000",
+    ghostLine: "#000",
+    floor: "#ccc",
+    picked: "#00f",
+    cut: "#00f",
+    fault: "#c00",
+  };
   private frameAsked = false;
   private partsChanged = false;
   private readonly slow: boolean;
@@ -86,7 +92,7 @@ export class View {
     this.slow = drawsInSoftware();
     this.renderer = new WebGLRenderer({ canvas, antialias: !this.slow, alpha: true });
     this.orbit = new Orbit(() => this.ask());
-    this.scene.add(this.floor, this.place.group);
+    this.scene.add(this.floor, this.spot.group);
     this.stop = listen(canvas, {
       orbit: this.orbit,
       pick: (x, y) => onPick(this.partAt(x, y)),
@@ -130,7 +136,7 @@ export class View {
 
   /** Marks a place, or none. While one is marked the wood is seen through. */
   setPlace(place: Place | null): void {
-    this.place.show(place);
+    this.spot.show(place);
     this.look();
   }
 
@@ -165,7 +171,7 @@ export class View {
     for (const id of [...this.drawn.keys()]) this.remove(id);
     this.floor.geometry.dispose();
     this.floor.material.dispose();
-    this.place.dispose();
+    this.spot.dispose();
     this.renderer.dispose();
   }
 
@@ -206,7 +212,7 @@ export class View {
 
   /** Colours everything as it is to be seen now. */
   private look(): void {
-    const through = this.through || this.place.group.visible;
+    const through = this.through || this.spot.group.visible;
     for (const [id, { mesh, lines }] of this.drawn) {
       const chosen = id === this.picked;
       const [side, cut, peg] = mesh.material;
@@ -220,7 +226,7 @@ export class View {
       );
     }
     this.floor.material.color.set(this.colors.floor);
-    this.place.color(this.colors.fault);
+    this.spot.color(this.colors.fault);
     this.ask();
   }
 

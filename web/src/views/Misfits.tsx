@@ -16,9 +16,7 @@ export function Misfits() {
   const chosen = chosenPlace();
   return (
     <details class="misfits">
-      <summary>
-        {places.length === 1 ? "1 place does not fit" : `${places.length} places do not fit`}
-      </summary>
+      <summary>{places.length === 1 ? "1 place does not fit" : `${places.length} places do not fit`}</summary>
       <ul>
         {places.map((place) => (
           <li key={nameOf(place)}>
