@@ -65,7 +65,7 @@ func drawLabel(l Label, at scene.Point) scene.Group {
 	text(3+end, -16, fitted(l.Name, room, Lettering), Lettering, scene.Regular)
 	text(3+end, -20.5, fitted(l.Size, room, Lettering), Lettering, scene.Regular)
 	text(3+end, -25, fitted(l.Piece, room, 2.4), 2.4, scene.Regular)
-	text(3+end, -29.5, fitted("on "+l.Face+", arrow to the edge", room, 2.4), 2.4, scene.Regular)
+	text(3+end, -29.5, fitted("stick on "+l.Face, room, 2.4), 2.4, scene.Regular)
 	// The arrow points to the edge, up on the label.
 	tip := at.Plus(labelWidth-codeSize-7, -2)
 	s.Arrow(scene.Outline, tip.Plus(0, -9), tip)

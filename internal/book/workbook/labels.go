@@ -48,9 +48,6 @@ func (b *book) label(part, copied int, address string) drawing.Label {
 			l.Top = [3]string{"face", "edge", "end"}[i]
 		}
 	}
-	if l.Top == "face" {
-		l.Face += " (top)"
-	}
 	if address != "" {
 		l.Link = strings.TrimSuffix(address, "/") + "#part-" + p.Mark
 	} else {

@@ -2,7 +2,11 @@
 // what happened: the server cannot be reached, somebody else saved in between, or it refused.
 
 import type {
+  BoardsAnswer,
+  BoardsBody,
+  ChangedDefects,
   Correction,
+  DoneJob,
   ImportedTests,
   JointTest,
   KeptPicture,
@@ -18,6 +22,8 @@ import type {
   Shop,
   TestForm,
   TestReport,
+  WorkAnswer,
+  WorkEvent,
 } from "./types";
 
 /** The server did not answer: it was stopped, or the network is gone. */
@@ -97,6 +103,9 @@ export const listVersions = (id: string) => call<PieceVersion[]>("GET", `${piece
 export const openVersion = (id: string, n: number) => call<Piece>("GET", `${piecePath(id)}/versions/${n}`);
 export const openShop = () => call<Shop>("GET", "/api/shop");
 export const saveShop = (text: string, base: number) => call<Shop>("PUT", "/api/shop", { text, base });
+export const boards = (body: BoardsBody) => call<BoardsAnswer>("POST", "/api/boards", body);
+export const saveDefects = (body: ChangedDefects) => call<Shop>("PUT", "/api/shop/defects", body);
+export const putOnRack = (body: DoneJob) => call<Shop>("POST", "/api/shop/rack", body);
 export const plan = (body: PlanBody) => call<PlanAnswer>("POST", "/api/plan", body);
 
 const testPath = (id: string) => `/api/tests/${encodeURIComponent(id)}`;
@@ -113,6 +122,10 @@ export const sendPicture = (picture: Blob) =>
   send<KeptPicture>("/api/pictures", picture, "application/octet-stream");
 export const keptPicture = (id: string) => `/api/pictures/${encodeURIComponent(id)}`;
 export const testLogAddress = "/api/tests/log.csv";
+export const showWork = (id: string, now: string) =>
+  call<WorkAnswer>("GET", `${piecePath(id)}/work?now=${encodeURIComponent(now)}`);
+export const recordWork = (id: string, events: WorkEvent[], now: string) =>
+  call<WorkAnswer>("POST", `${piecePath(id)}/work`, { events, now });
 
 /** Tells whether the server answers. */
 export async function answers(): Promise<boolean> {
@@ -132,3 +145,5 @@ export const exportAddress = (id: string, name: string, version: number) =>
   `${piecePath(id)}/export/${name}?version=${version}`;
 export const pictureAddress = (id: string, version: number) =>
   `${piecePath(id)}/picture.svg?version=${version}`;
+export const workCalendarAddress = (id: string, now: string) =>
+  `${piecePath(id)}/work/order.ics?now=${encodeURIComponent(now)}`;

@@ -1,5 +1,22 @@
 // Made by `npm run types` from the OpenAPI document of the server. Do not change by hand.
 export interface paths {
+    "/api/boards": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** Say what the boards of a piece come to, and with a change of the shop that is not saved */
+        post: operations["boards"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/patterns": {
         parameters: {
             query?: never;
@@ -206,6 +223,41 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/pieces/{id}/work": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Show the order of work with what was done */
+        get: operations["showWork"];
+        put?: never;
+        /** Tick tasks off, start and stop them, and plan the rest again */
+        post: operations["recordWork"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/pieces/{id}/work/order.ics": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Write what is left to do as a calendar */
+        get: operations["workCalendar"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/pieces/{id}/workbook.pdf": {
         parameters: {
             query?: never;
@@ -269,6 +321,40 @@ export interface paths {
         /** Save a new version of the shop */
         put: operations["saveShop"];
         post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/shop/defects": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        /** Save the defects of a board on hand into the shop */
+        put: operations["saveDefects"];
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/shop/rack": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** Take the boards of a piece off the rack and put what stays over on it */
+        post: operations["putOnRack"];
         delete?: never;
         options?: never;
         head?: never;
@@ -399,9 +485,70 @@ export interface paths {
 export type webhooks = Record<string, never>;
 export interface components {
     schemas: {
+        BoardsAnswer: {
+            now?: components["schemas"]["BoardsSummary"];
+            problems: components["schemas"]["Problem"][];
+            /** @description boards and offcuts on hand */
+            rack: components["schemas"]["RackBoard"][];
+            /** @description what stays over, a line each */
+            rest: string[];
+            /** @description with the change */
+            then?: components["schemas"]["BoardsSummary"];
+            /** @description sizes as sold */
+            timber: string[];
+        };
+        BoardsBody: {
+            /** @description what to change; nothing of it is saved */
+            if?: components["schemas"]["WhatIf"];
+            /** @description sizes to put in, by name, as they were typed */
+            sizes?: {
+                [key: string]: string;
+            };
+            /** @description the piece file */
+            text: string;
+        };
+        BoardsSummary: {
+            /**
+             * Format: int64
+             * @description boards to buy
+             */
+            bought: number;
+            /** @description what to ask for, a line each */
+            buy: string[];
+            /**
+             * Format: int64
+             * @description the same in hundredths
+             */
+            cents: number;
+            /** @description of the boards to buy, with the sign of the currency */
+            cost: string;
+            /** @description why there is no plan */
+            fault?: string;
+            /**
+             * Format: int64
+             * @description boards from the rack
+             */
+            onHand: number;
+            /** @description how good the plan is */
+            proof: string;
+            /**
+             * Format: double
+             * @description share of all boards that is thrown away
+             */
+            waste: number;
+        };
         BookAnswer: {
             sentence: string;
             warning?: string;
+        };
+        ChangedDefects: {
+            /**
+             * Format: int64
+             * @description the version of the shop that the change was made from
+             */
+            base: number;
+            board: string;
+            defects: components["schemas"]["RackDefect"][] | null;
         };
         ChangedPiece: {
             /**
@@ -533,6 +680,18 @@ export interface components {
             /** Format: int64 */
             version: number;
         };
+        DoneJob: {
+            /**
+             * Format: int64
+             * @description the version of the shop that the boards were planned with
+             */
+            base: number;
+            sizes?: {
+                [key: string]: string;
+            };
+            /** @description the piece file */
+            text: string;
+        };
         ErrorDetail: {
             /** @description Where the error occurred, e.g. 'body.items[3].tags' or 'path.thing-id' */
             location?: string;
@@ -573,6 +732,12 @@ export interface components {
              * @example https://example.com/errors/example
              */
             type: string;
+        };
+        ExtraBoard: {
+            length: string;
+            species: string;
+            thickness: string;
+            width: string;
         };
         Feature: {
             /** @description true for wood that stands out of the size of the part, such as a tenon */
@@ -903,6 +1068,32 @@ export interface components {
             mend: string;
             what: string;
         };
+        RackBoard: {
+            defects: components["schemas"]["RackDefect"][];
+            /** Format: double */
+            length: number;
+            name: string;
+            offcut: boolean;
+            species: string;
+            /** Format: double */
+            thickness: number;
+            /** @description the plan cuts it */
+            used: boolean;
+            /** Format: double */
+            width: number;
+        };
+        RackDefect: {
+            /** Format: double */
+            from: number;
+            /** @enum {string} */
+            kind: "knot" | "check" | "split" | "wane" | "pith" | "stain" | "nail" | "other";
+            /** Format: double */
+            left: number;
+            /** Format: double */
+            right: number;
+            /** Format: double */
+            to: number;
+        };
         SavedPiece: {
             id: string;
             name: string;
@@ -1064,6 +1255,94 @@ export interface components {
             /** @enum {string} */
             word: "holds" | "tight" | "does not hold" | "cannot be planned";
         };
+        WhatIf: {
+            /** @description one more board on hand */
+            board?: components["schemas"]["ExtraBoard"];
+            /** @description another width of the saw cut, as it was typed */
+            kerf?: string;
+            /** @description that length, as it was typed */
+            length?: string;
+            /**
+             * Format: double
+             * @description price of one such piece; by the price of the other lengths when it is 0
+             */
+            price?: number;
+            /** @description size as sold that gets one more length */
+            timber?: string;
+        };
+        WorkAnswer: {
+            /** @description true when it was planned again from what was noted */
+            again: boolean;
+            days: components["schemas"]["WorkDay"][];
+            /** Format: int64 */
+            done: number;
+            /** @description when everything is done, in words; empty when nothing could be dated */
+            end: string;
+            findings: components["schemas"]["WorkFind"][];
+            /** @description the chapter of the order of work, with its charts, as HTML made by the program */
+            html: string;
+            notes: string[];
+            /** @description whether the end could be earlier, in words */
+            proof: string;
+            /**
+             * Format: int64
+             * @description tasks that somebody does
+             */
+            tasks: number;
+        };
+        WorkDay: {
+            tasks: components["schemas"]["WorkTask"][];
+            title: string;
+        };
+        WorkEvent: {
+            /** @enum {string} */
+            action: "start" | "stop" | "done" | "undo" | "note";
+            /** @description on the clock of the shop, without a zone, such as 2026-10-20T18:30 */
+            at: string;
+            /** @description a name of the event's own, made by the page */
+            id: string;
+            /** @description the task in words, to be read later */
+            name?: string;
+            note?: string;
+            /** @description id of the task in the order of work */
+            task: string;
+        };
+        WorkEvents: {
+            events: components["schemas"]["WorkEvent"][];
+            /** @description the time on the clock of the shop, such as 2026-10-20T18:30 */
+            now: string;
+        };
+        WorkFind: {
+            advice: string;
+            what: string;
+            where: string;
+        };
+        WorkTask: {
+            /** @description time of day at which it begins or goes on */
+            at: string;
+            /** @description of vapours and rags, to be shown beside it */
+            cautions: string[];
+            /** @description what to have at hand, in words */
+            clamps?: string;
+            /** @description the end waits for it */
+            critical: boolean;
+            id: string;
+            /**
+             * Format: int64
+             * @description planned working time of each person
+             */
+            minutes: number;
+            name: string;
+            note?: string;
+            /** Format: int64 */
+            people: number;
+            /** @enum {string} */
+            state: "open" | "started" | "running" | "done";
+            /** @description of a wait, in words */
+            until?: string;
+            /** @description nobody attends it, and it is not ticked off */
+            wait: boolean;
+        };
     };
     responses: never;
     parameters: never;
@@ -1073,6 +1352,57 @@ export interface components {
 }
 export type $defs = Record<string, never>;
 export interface operations {
+    boards: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["BoardsBody"];
+            };
+        };
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["BoardsAnswer"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+            /** @description Internal Server Error */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+            /** @description Service Unavailable */
+            503: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+        };
+    };
     listPatterns: {
         parameters: {
             query?: never;
@@ -1802,6 +2132,194 @@ export interface operations {
             };
         };
     };
+    showWork: {
+        parameters: {
+            query?: {
+                /** @description the time on the clock of the shop, such as 2026-10-20T18:30; needed once something was noted */
+                now?: string;
+            };
+            header?: never;
+            path: {
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["WorkAnswer"];
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+            /** @description Internal Server Error */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+            /** @description Service Unavailable */
+            503: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+        };
+    };
+    recordWork: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["WorkEvents"];
+            };
+        };
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["WorkAnswer"];
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+            /** @description Internal Server Error */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+            /** @description Service Unavailable */
+            503: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+        };
+    };
+    workCalendar: {
+        parameters: {
+            query?: {
+                /** @description the time on the clock of the shop, such as 2026-10-20T18:30; needed once something was noted */
+                now?: string;
+            };
+            header?: never;
+            path: {
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    "Cache-Control"?: string;
+                    "Content-Disposition"?: string;
+                    "Content-Security-Policy"?: string;
+                    "Content-Type"?: string;
+                    [name: string]: unknown;
+                };
+                content: {
+                    "text/calendar": string;
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+            /** @description Internal Server Error */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+            /** @description Service Unavailable */
+            503: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+        };
+    };
     workbook: {
         parameters: {
             query?: {
@@ -2019,6 +2537,117 @@ export interface operations {
             };
             /** @description Internal Server Error */
             500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+        };
+    };
+    saveDefects: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["ChangedDefects"];
+            };
+        };
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Shop"];
+                };
+            };
+            /** @description Somebody else saved in between */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Conflict"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+            /** @description Internal Server Error */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+        };
+    };
+    putOnRack: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["DoneJob"];
+            };
+        };
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Shop"];
+                };
+            };
+            /** @description Somebody else saved in between */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Conflict"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+            /** @description Internal Server Error */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+            /** @description Service Unavailable */
+            503: {
                 headers: {
                     [name: string]: unknown;
                 };

@@ -4,8 +4,12 @@ import { useEffect, useRef } from "preact/hooks";
 import { toggleChapter } from "../actions/openChapter";
 import type { ChapterInfo } from "../api/types";
 import * as bench from "../state/bench";
+import { work } from "../state/work";
+import { BoardTools } from "./BoardTools";
 import { Icon } from "./Icon";
+import { Misfits } from "./Misfits";
 import { Word } from "./Word";
+import { Work } from "./Work";
 
 export function Chapters() {
   const newest = bench.latest.value?.chapters ?? [];
@@ -14,6 +18,7 @@ export function Chapters() {
   return (
     <>
       {old && <p class="old">These are the answers for the last piece that could be made.</p>}
+      <Misfits />
       <ol class="chapters">
         {chapters.map((chapter) => (
           <Chapter key={chapter.id} chapter={chapter} />
@@ -49,6 +54,7 @@ function Chapter({ chapter }: { chapter: ChapterInfo }) {
         <Word word={chapter.word} />
         <p>{chapter.answer}</p>
       </div>
+      {open && id === "order" && <Work />}
       {open && <ChapterText id={id} />}
     </li>
   );
@@ -57,7 +63,9 @@ function Chapter({ chapter }: { chapter: ChapterInfo }) {
 function ChapterText({ id }: { id: string }) {
   const box = useRef<HTMLDivElement>(null);
   const text = bench.chapter.value;
-  const html = text?.id === id ? text.html : null;
+  // Once something was done, the order of work is told as it is planned from now on.
+  const again = id === "order" && work.value?.again && !bench.dirty.value ? work.value.html : null;
+  const html = again ?? (text?.id === id ? text.html : null);
   useEffect(() => {
     if (box.current) prepare(box.current);
   }, [html]);
@@ -72,6 +80,7 @@ function ChapterText({ id }: { id: string }) {
           )}
           {/* The server writes this text: it escapes every word of the piece, and its policy forbids scripts. */}
           <div ref={box} class="document" dangerouslySetInnerHTML={{ __html: html }} />
+          {(id === "timber" || id === "boards") && <BoardTools chapter={id} />}
         </>
       )}
     </div>

@@ -9,7 +9,7 @@ import { dark, wide } from "../state/screen";
 import type { From } from "../view3d/orbit";
 import type { View } from "../view3d/view";
 import { Icon } from "./Icon";
-import { chosenPlace, Misfits } from "./Misfits";
+import { chosenPlace } from "./Misfits";
 import { sizeOf } from "./Parts";
 
 const places: [From, string][] = [
@@ -86,7 +86,6 @@ export function Picture() {
         {!failed.value && view.value && <Hands view={view.value} />}
       </div>
       <Caption />
-      <Misfits />
       {!failed.value && (
         <div class="row look-row">
           <label class="apart">
