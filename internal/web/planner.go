@@ -300,7 +300,7 @@ func placesOf(made plan.Plan) List[ScenePlace] {
 
 // Labels returns pages of labels for the parts; address is where the piece is to be seen.
 func (p *Plans) Labels(ctx context.Context, text string, shop Workshop, paper, address string) ([]byte, error) {
-	made, _, problems := p.make(ctx, text, shop)
+	made, _, problems := p.make(ctx, text, shop, false)
 	if len(problems) > 0 {
 		return nil, problems
 	}
