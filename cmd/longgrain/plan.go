@@ -31,6 +31,7 @@ type planCommand struct {
 	input
 	Out   string `required:"" type:"path" help:"Folder to write to; made when it is missing."`
 	Paper string `enum:"a4,letter" default:"a4" help:"Paper of the workbook: a4 or letter."`
+	At    string `help:"Address of the piece in a browser, for the codes on the labels." placeholder:"URL"`
 }
 
 // Run writes everything that is worked out.
@@ -53,11 +54,16 @@ func (c planCommand) Run(ctx context.Context) error {
 	if err != nil {
 		return fmt.Errorf("print the workbook: %w", err)
 	}
+	progress.now("printing the labels")
+	labels, err := pdf.Write(workbook.Labels(made, workbook.Options{Width: width, Height: height}, c.At), pdf.Options{Paper: sheet})
+	if err != nil {
+		return fmt.Errorf("print the labels: %w", err)
+	}
 	files, err := export.All(made)
 	if err != nil {
 		return err
 	}
-	files = append(files, export.File{Name: "workbook.pdf", Data: printed})
+	files = append(files, export.File{Name: "workbook.pdf", Data: printed}, export.File{Name: "labels.pdf", Data: labels})
 	for _, block := range book.Blocks {
 		if figure, ok := block.(document.Figure); ok && figure.ID != "" {
 			files = append(files, export.File{Name: filepath.Join("drawings", figure.ID+".svg"), Data: svg.File(figure.Scene)})

@@ -222,7 +222,17 @@ type PieceSize struct {
 
 // Scene is the piece in space.
 type Scene struct {
-	Parts List[ScenePart] `json:"parts"`
+	Parts  List[ScenePart]  `json:"parts"`
+	Places List[ScenePlace] `json:"places" doc:"places where the piece does not fit, the worst first"`
+}
+
+// ScenePlace is a place where the piece does not fit.
+type ScenePlace struct {
+	What   string `json:"what" doc:"what is wrong there"`
+	Advice string `json:"advice" doc:"the smallest change that mends it"`
+	Part   string `json:"part" doc:"id of the part"`
+	From   Point  `json:"from" doc:"lowest corner of a box around the place, mm"`
+	To     Point  `json:"to" doc:"highest corner"`
 }
 
 // ScenePart is a part: a board of size length, width, thickness in its own frame, with features.

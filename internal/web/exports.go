@@ -3,6 +3,7 @@ package web
 import (
 	"context"
 	"net/http"
+	"net/url"
 	"path"
 	"strings"
 )
@@ -11,6 +12,8 @@ func (s *Server) addExports() {
 	refusals := []int{http.StatusNotFound, http.StatusUnprocessableEntity, http.StatusServiceUnavailable}
 	add(s, fileResponse(operation(http.MethodGet, "/api/pieces/{id}/workbook.pdf", "workbook",
 		"Print the workbook of a piece", refusals...), "application/pdf"), s.workbook)
+	add(s, fileResponse(operation(http.MethodGet, "/api/pieces/{id}/labels.pdf", "labels",
+		"Print labels to stick on the parts", refusals...), "application/pdf"), s.labels)
 	add(s, fileResponse(operation(http.MethodGet, "/api/pieces/{id}/export/{name}", "export",
 		"Write a piece in an open format", refusals...), "application/octet-stream"), s.export)
 	add(s, fileResponse(operation(http.MethodGet, "/api/pieces/{id}/picture.svg", "picture",
@@ -21,6 +24,11 @@ type workbookOf struct {
 	ID      string `path:"id"`
 	Paper   string `query:"paper" enum:"a4,letter" default:"a4"`
 	Version int    `query:"version" minimum:"0" doc:"version of the piece; 0 or none for the newest"`
+}
+
+type labelsOf struct {
+	workbookOf
+	At string `query:"at" maxLength:"200" pattern:"^https?://[^\\s/?#]+$" doc:"where this server is seen from a phone, such as http://workshop:7474; the code of each label leads there"`
 }
 
 type exportOf struct {
@@ -60,6 +68,24 @@ func (s *Server) workbook(ctx context.Context, in *workbookOf) (*file, error) {
 		return nil, err
 	}
 	return download(piece.Name, ".pdf", "application/pdf", pdf), nil
+}
+
+func (s *Server) labels(ctx context.Context, in *labelsOf) (*file, error) {
+	piece, shop, err := s.pieceAndShop(ctx, in.ID, in.Version)
+	if err != nil {
+		return nil, err
+	}
+	address := ""
+	if in.At != "" {
+		address = in.At + "/piece/" + url.PathEscape(in.ID)
+	}
+	pdf, err := work(ctx, s, func(ctx context.Context) ([]byte, error) {
+		return s.Planner.Labels(ctx, piece.Text, shop, in.Paper, address)
+	})
+	if err != nil {
+		return nil, err
+	}
+	return download(piece.Name, "-labels.pdf", "application/pdf", pdf), nil
 }
 
 // exported is what Planner.Export returns.

@@ -19,6 +19,8 @@ type Planner interface {
 	Plan(ctx context.Context, req PlanRequest) (PlanAnswer, error)
 	// Workbook returns the printable book as PDF; paper is "a4" or "letter".
 	Workbook(ctx context.Context, text string, shop Workshop, paper string) ([]byte, error)
+	// Labels returns labels to stick on the parts as PDF; address is where the piece is to be seen in a browser, or empty.
+	Labels(ctx context.Context, text string, shop Workshop, paper, address string) ([]byte, error)
 	// Export returns the named file made from the plan, or ErrNoExport for a name it does not know.
 	// "picture.svg" is the picture for the shelf.
 	Export(ctx context.Context, text string, shop Workshop, name string) (data []byte, contentType string, err error)

@@ -10,6 +10,7 @@ import (
 
 	"longgrain/internal/book/export"
 	"longgrain/internal/book/workbook"
+	"longgrain/internal/check/fit"
 	"longgrain/internal/check/testlog"
 	"longgrain/internal/design/assembly"
 	"longgrain/internal/design/pattern"
@@ -143,6 +144,7 @@ func (p *Plans) Plan(ctx context.Context, req PlanRequest) (PlanAnswer, error) {
 		return answer, nil
 	}
 	answer.Scene = sceneOf(made.Assembly)
+	answer.Scene.Places = placesOf(made)
 	answer.Verdict = &Verdict{made.Verdict.Word, made.Verdict.Answer}
 	if answer.Verdict.Word == "" {
 		answer.Verdict.Word = Holds
@@ -290,6 +292,30 @@ func sceneOf(a assembly.Assembly) *Scene {
 		s.Parts = append(s.Parts, x)
 	}
 	return s
+}
+
+// placesOf returns the places where a piece does not fit, the worst first.
+func placesOf(made plan.Plan) List[ScenePlace] {
+	var out List[ScenePlace]
+	for _, f := range fit.Worst(made.Fit) {
+		lo, hi := f.Place.Bounds()
+		out = append(out, ScenePlace{What: f.What, Advice: f.Advice, Part: made.Assembly.Parts[f.Part].Mark, From: point(lo), To: point(hi)})
+	}
+	return out
+}
+
+// Labels returns pages of labels for the parts; address is where the piece is to be seen.
+func (p *Plans) Labels(ctx context.Context, text string, shop Workshop, paper, address string) ([]byte, error) {
+	made, _, problems := p.make(ctx, text, shop, false)
+	if len(problems) > 0 {
+		return nil, problems
+	}
+	sheet := pdf.A4
+	if paper == "letter" {
+		sheet = pdf.Letter
+	}
+	width, height := sheet.Frame()
+	return pdf.Write(workbook.Labels(made, workbook.Options{Width: width, Height: height}, address), pdf.Options{Paper: sheet})
 }
 
 // featureOf returns a feature as a cylinder or box in the frame of its part.

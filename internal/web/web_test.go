@@ -69,6 +69,13 @@ func (p *fakePlanner) Workbook(_ context.Context, text string, _ web.Workshop, p
 	return []byte("%PDF " + paper), nil
 }
 
+func (p *fakePlanner) Labels(_ context.Context, text string, _ web.Workshop, paper, address string) ([]byte, error) {
+	if text == badText {
+		return nil, problems()
+	}
+	return []byte("%PDF labels " + paper + " " + address), nil
+}
+
 func (p *fakePlanner) Export(_ context.Context, text string, _ web.Workshop, name string) ([]byte, string, error) {
 	switch {
 	case text == panicText:

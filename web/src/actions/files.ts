@@ -1,7 +1,7 @@
 // Files to take along: the piece file as it lies on the bench, and everything that the server makes from a
 // saved version. Allowed at any time; what was not saved is only in the piece file.
 
-import { exportAddress, workbookAddress } from "../api/client";
+import { exportAddress, labelsAddress, workbookAddress } from "../api/client";
 import * as bench from "../state/bench";
 
 export interface FileKind {
@@ -34,6 +34,12 @@ export const fileAddress = (kind: FileKind) => {
 export const bookAddress = (paper: "a4" | "letter") => {
   const saved = bench.saved.value;
   return saved ? workbookAddress(saved.id, paper, saved.version) : "";
+};
+
+/** Labels lead to this page: their codes hold the address that it is seen at. */
+export const labelAddress = (paper: "a4" | "letter") => {
+  const saved = bench.saved.value;
+  return saved ? labelsAddress(saved.id, paper, saved.version) : "";
 };
 
 /** Saves the piece file as it lies on the bench. */

@@ -35,6 +35,14 @@ function whyMissing(cause: unknown): string {
     : "The piece could not be opened.";
 }
 
+/** The code of a label leads to /piece/<id>#part-<mark>: that part is marked and its cuts are listed. */
+function showPartOfAddress(): void {
+  const mark = /^#part-(\w+)$/.exec(location.hash)?.[1];
+  if (!mark) return;
+  bench.picked.value = mark;
+  bench.panel.value = "parts";
+}
+
 function show(piece: Piece): void {
   bench.saved.value = asSaved(piece, piece.text);
   bench.text.value = piece.text;
@@ -47,6 +55,7 @@ function show(piece: Piece): void {
     bench.saved.value = { ...asSaved(piece, piece.text), version: draft.base };
   }
   rememberFrom(bench.text.value);
+  showPartOfAddress();
   planBench(true);
 }
 

@@ -138,6 +138,23 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/pieces/{id}/labels.pdf": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Print labels to stick on the parts */
+        get: operations["labels"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/pieces/{id}/picture.svg": {
         parameters: {
             query?: never;
@@ -1109,6 +1126,8 @@ export interface components {
         };
         Scene: {
             parts: components["schemas"]["ScenePart"][];
+            /** @description places where the piece does not fit, the worst first */
+            places: components["schemas"]["ScenePlace"][];
         };
         ScenePart: {
             /** @description directions of length, width and thickness, each of length one */
@@ -1127,6 +1146,18 @@ export interface components {
             /** @description length along the grain, width, thickness, mm */
             size: number[];
             species: string;
+        };
+        ScenePlace: {
+            /** @description the smallest change that mends it */
+            advice: string;
+            /** @description lowest corner of a box around the place, mm */
+            from: number[];
+            /** @description id of the part */
+            part: string;
+            /** @description highest corner */
+            to: number[];
+            /** @description what is wrong there */
+            what: string;
         };
         Section: {
             /** @description of the middle of the section, mm */
@@ -1813,6 +1844,69 @@ export interface operations {
                 };
                 content: {
                     "application/octet-stream": string;
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+            /** @description Internal Server Error */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+            /** @description Service Unavailable */
+            503: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+        };
+    };
+    labels: {
+        parameters: {
+            query?: {
+                /** @description where this server is seen from a phone, such as http://workshop:7474; the code of each label leads there */
+                at?: string;
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    "Cache-Control"?: string;
+                    "Content-Disposition"?: string;
+                    "Content-Security-Policy"?: string;
+                    "Content-Type"?: string;
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/pdf": string;
                 };
             };
             /** @description Not Found */

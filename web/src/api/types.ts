@@ -19,6 +19,7 @@ export type PieceSize = Schemas["PieceSize"];
 export type ScenePart = Schemas["ScenePart"];
 export type Bent = Schemas["Bent"];
 export type BentPart = Schemas["BentPart"];
+export type ScenePlace = Schemas["ScenePlace"];
 export type Feature = Schemas["Feature"];
 export type ChapterInfo = Schemas["ChapterInfo"];
 export type Verdict = Schemas["Verdict"];

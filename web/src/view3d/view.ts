@@ -21,6 +21,7 @@ import type { Bent, ScenePart } from "../api/types";
 import { bend, type Cut, cutAtSections, swing } from "./bend";
 import { CUT, meshPart, PEG, SIDE } from "./mesher";
 import { type From, listen, Orbit } from "./orbit";
+import { type Place, PlaceMark } from "./place";
 import { fade, mark, seedOf, wood } from "./wood";
 
 /** Colours that follow the page. */
@@ -30,6 +31,7 @@ export interface Colors {
   floor: string;
   picked: string;
   cut: string;
+  fault: string;
 }
 
 /** Distance of the lines on the floor, mm. */
@@ -63,13 +65,21 @@ export class View {
     new BufferGeometry(),
     new LineBasicMaterial({ transparent: true }),
   );
+  private readonly spot = new PlaceMark();
   private readonly raycaster = new Raycaster();
   private readonly stop: () => void;
   private readonly watcher: ResizeObserver;
   private apart = 0;
   private through = false;
   private picked = "";
-  private colors: Colors = { line: "#000", ghostLine: "#000", floor: "#ccc", picked: "#00f", cut: "#00f" };
+  private colors: Colors = {
+    line: "#000",
+    ghostLine: "#000",
+    floor: "#ccc",
+    picked: "#00f",
+    cut: "#00f",
+    fault: "#c00",
+  };
   private frameAsked = false;
   private partsChanged = false;
   private bent: Bent | null = null;
@@ -87,7 +97,7 @@ export class View {
     this.slow = drawsInSoftware();
     this.renderer = new WebGLRenderer({ canvas, antialias: !this.slow, alpha: true });
     this.orbit = new Orbit(() => this.ask());
-    this.scene.add(this.floor);
+    this.scene.add(this.floor, this.spot.group);
     this.stop = listen(canvas, {
       orbit: this.orbit,
       pick: (x, y) => onPick(this.partAt(x, y)),
@@ -172,6 +182,12 @@ export class View {
     this.look();
   }
 
+  /** Marks a place, or none. While one is marked the wood is seen through. */
+  setPlace(place: Place | null): void {
+    this.spot.show(place);
+    this.look();
+  }
+
   setColors(colors: Colors): void {
     this.colors = colors;
     this.look();
@@ -204,6 +220,7 @@ export class View {
     for (const id of [...this.drawn.keys()]) this.remove(id);
     this.floor.geometry.dispose();
     this.floor.material.dispose();
+    this.spot.dispose();
     this.renderer.dispose();
   }
 
@@ -244,19 +261,21 @@ export class View {
 
   /** Colours everything as it is to be seen now. */
   private look(): void {
+    const through = this.through || this.spot.group.visible;
     for (const [id, { mesh, lines }] of this.drawn) {
       const chosen = id === this.picked;
       const [side, cut, peg] = mesh.material;
       if (!side || !cut || !peg) continue;
       mark(side, this.colors.picked, chosen ? 0.45 : 0);
-      mark(peg, this.colors.picked, chosen ? 0.45 : this.through ? 0.25 : 0);
-      mark(cut, this.colors.cut, this.through ? 0.75 : 0);
-      fade(side, this.through ? (chosen ? GHOST * 2.5 : GHOST) : 1);
+      mark(peg, this.colors.picked, chosen ? 0.45 : through ? 0.25 : 0);
+      mark(cut, this.colors.cut, through ? 0.75 : 0);
+      fade(side, through ? (chosen ? GHOST * 2.5 : GHOST) : 1);
       lines.material.color.set(
-        chosen ? this.colors.picked : this.through ? this.colors.ghostLine : this.colors.line,
+        chosen ? this.colors.picked : through ? this.colors.ghostLine : this.colors.line,
       );
     }
     this.floor.material.color.set(this.colors.floor);
+    this.spot.color(this.colors.fault);
     this.ask();
   }
 

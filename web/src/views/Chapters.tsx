@@ -7,6 +7,7 @@ import * as bench from "../state/bench";
 import { work } from "../state/work";
 import { BoardTools } from "./BoardTools";
 import { Icon } from "./Icon";
+import { Misfits } from "./Misfits";
 import { Word } from "./Word";
 import { Work } from "./Work";
 
@@ -17,6 +18,7 @@ export function Chapters() {
   return (
     <>
       {old && <p class="old">These are the answers for the last piece that could be made.</p>}
+      <Misfits />
       <ol class="chapters">
         {chapters.map((chapter) => (
           <Chapter key={chapter.id} chapter={chapter} />

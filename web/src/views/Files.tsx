@@ -1,6 +1,6 @@
 // What to print and to take along.
 
-import { bookAddress, downloadPieceFile, fileAddress, fileKinds } from "../actions/files";
+import { bookAddress, downloadPieceFile, fileAddress, fileKinds, labelAddress } from "../actions/files";
 import { savePiece } from "../actions/savePiece";
 import * as bench from "../state/bench";
 import { Dialog } from "./Dialog";
@@ -27,6 +27,12 @@ export function Files({ close }: { close: () => void }) {
         </a>
         <a class="button" href={bookAddress("letter")} download="">
           Workbook on Letter
+        </a>
+        <a class="button quiet" href={labelAddress("a4")} download="">
+          Labels on A4
+        </a>
+        <a class="button quiet" href={labelAddress("letter")} download="">
+          Labels on Letter
         </a>
         <button
           type="button"

@@ -10,6 +10,7 @@ import { dark, still, wide } from "../state/screen";
 import type { From } from "../view3d/orbit";
 import type { View } from "../view3d/view";
 import { Icon } from "./Icon";
+import { chosenPlace } from "./Misfits";
 import { sizeOf } from "./Parts";
 
 const places: [From, string][] = [
@@ -67,6 +68,7 @@ export function Picture() {
   useSignalEffect(() => view.value?.setApart(bench.apart.value));
   useSignalEffect(() => view.value?.setSeeThrough(bench.seeThrough.value));
   useSignalEffect(() => view.value?.setPicked(bench.picked.value));
+  useSignalEffect(() => view.value?.setPlace(chosenPlace() ?? null));
   useSignalEffect(() => {
     void dark.value;
     if (view.value && canvas.current) view.value.setColors(colorsOf(canvas.current));
@@ -249,5 +251,6 @@ function colorsOf(element: Element) {
     floor: color("--view-floor"),
     picked: color("--view-picked"),
     cut: color("--view-cut"),
+    fault: color("--view-fault"),
   };
 }
