@@ -101,12 +101,12 @@ func (s *Server) addBoards() {
 }
 
 func (s *Server) boards(ctx context.Context, in *body[BoardsBody]) (*body[BoardsAnswer], error) {
-	shop, err := s.currentShop(ctx)
+	shop, err := s.workshop(ctx)
 	if err != nil {
 		return nil, err
 	}
 	answer, err := work(ctx, s, func(ctx context.Context) (BoardsAnswer, error) {
-		return s.Planner.Boards(ctx, PlanRequest{Text: in.Body.Text, Shop: shop.Text, Sizes: in.Body.Sizes}, in.Body.If)
+		return s.Planner.Boards(ctx, PlanRequest{Text: in.Body.Text, Shop: shop, Sizes: in.Body.Sizes}, in.Body.If)
 	})
 	if err != nil {
 		return nil, err
@@ -140,8 +140,12 @@ func (s *Server) putOnRack(ctx context.Context, in *body[DoneJob]) (*body[Shop],
 	if err != nil {
 		return nil, err
 	}
+	with, err := s.log.shop(ctx, s.Keeper, shop.Text)
+	if err != nil {
+		return nil, err
+	}
 	text, err := work(ctx, s, func(ctx context.Context) (string, error) {
-		return s.Planner.AfterJob(ctx, PlanRequest{Text: in.Body.Text, Shop: shop.Text, Sizes: in.Body.Sizes})
+		return s.Planner.AfterJob(ctx, PlanRequest{Text: in.Body.Text, Shop: with, Sizes: in.Body.Sizes})
 	})
 	if err != nil {
 		return nil, err

@@ -30,12 +30,12 @@ func toyLibrary(t *testing.T) site {
 	})
 }
 
-func table() string { return quoted(examples.Pieces()[0]) }
+func playTable() string { return quoted(examples.PlayTable()) }
 
 func TestWhatIfIsAnsweredAndNothingIsSaved(t *testing.T) {
 	s := toyLibrary(t)
 	ask := func(change string) web.BoardsAnswer {
-		return answer[web.BoardsAnswer](t, s, "POST", "/api/boards", `{"text":`+table()+change+`}`, 200)
+		return answer[web.BoardsAnswer](t, s, "POST", "/api/boards", `{"text":`+playTable()+change+`}`, 200)
 	}
 	plain := ask("")
 	if plain.Now == nil || plain.Then != nil || plain.Now.Cents <= 0 || len(plain.Timber) < 5 || len(plain.Rack) != 6 || len(plain.Rest) == 0 {
@@ -58,7 +58,7 @@ func TestWhatIfIsAnsweredAndNothingIsSaved(t *testing.T) {
 	}
 	for change, says := range map[string]string{`"kerf":"0 mm"`: "out of range", `"kerf":"3"`: "unit", `"timber":"7x7","length":"8 ft"`: `no timber \"7x7\"`,
 		`"board":{"species":"pinewood","thickness":"19 mm","width":"100 mm","length":"1 m"}`: "no species"} {
-		raw := s.ask("POST", "/api/boards", `{"text":`+table()+`,"if":{`+change+`}}`).Body.String()
+		raw := s.ask("POST", "/api/boards", `{"text":`+playTable()+`,"if":{`+change+`}}`).Body.String()
 		if !strings.Contains(raw, says) || strings.Contains(raw, `"then"`) {
 			t.Errorf("%s: %s", change, raw)
 		}
@@ -70,12 +70,12 @@ func TestWhatIfIsAnsweredAndNothingIsSaved(t *testing.T) {
 
 func TestWhatStaysOverGoesOnTheRackOnce(t *testing.T) {
 	s := toyLibrary(t)
-	before := answer[web.BoardsAnswer](t, s, "POST", "/api/boards", `{"text":`+table()+`}`, 200)
-	shop := answer[web.Shop](t, s, "POST", "/api/shop/rack", `{"text":`+table()+`,"base":0}`, 200)
+	before := answer[web.BoardsAnswer](t, s, "POST", "/api/boards", `{"text":`+playTable()+`}`, 200)
+	shop := answer[web.Shop](t, s, "POST", "/api/shop/rack", `{"text":`+playTable()+`,"base":0}`, 200)
 	if shop.Version != 1 || len(shop.Problems) > 0 || !strings.Contains(shop.Text, "rest") {
 		t.Errorf("%+v", shop)
 	}
-	after := answer[web.BoardsAnswer](t, s, "POST", "/api/boards", `{"text":`+table()+`}`, 200)
+	after := answer[web.BoardsAnswer](t, s, "POST", "/api/boards", `{"text":`+playTable()+`}`, 200)
 	used := 0
 	for _, b := range before.Rack {
 		if b.Used {
@@ -85,7 +85,7 @@ func TestWhatStaysOverGoesOnTheRackOnce(t *testing.T) {
 	if used == 0 || len(after.Rack) != len(before.Rack)-used+len(before.Rest) {
 		t.Errorf("%d on the rack, %d used, %d over, then %d", len(before.Rack), used, len(before.Rest), len(after.Rack))
 	}
-	refused(t, s, "POST", "/api/shop/rack", `{"text":`+table()+`,"base":0}`, 409, `"current":1`)
+	refused(t, s, "POST", "/api/shop/rack", `{"text":`+playTable()+`,"base":0}`, 409, `"current":1`)
 	refused(t, s, "POST", "/api/shop/rack", `{"text":"longgrain: 1\nname: Bad\n","base":1}`, 422, "")
 }
 
@@ -95,7 +95,7 @@ func TestDefectsAreSavedIntoTheShop(t *testing.T) {
 	if shop.Version != 1 || len(shop.Problems) > 0 {
 		t.Errorf("%+v", shop)
 	}
-	got := answer[web.BoardsAnswer](t, s, "POST", "/api/boards", `{"text":`+table()+`}`, 200)
+	got := answer[web.BoardsAnswer](t, s, "POST", "/api/boards", `{"text":`+playTable()+`}`, 200)
 	for _, b := range got.Rack {
 		if b.Name == "A2" && (len(b.Defects) != 1 || b.Defects[0] != web.RackDefect{Kind: "knot", From: 1000, To: 1040, Left: 20, Right: 60}) {
 			t.Errorf("%+v", b)

@@ -156,7 +156,7 @@ func (p *Plans) AfterJob(ctx context.Context, req PlanRequest) (string, error) {
 	if f := made.Cutting.Findings; len(f) > 0 {
 		return "", problem.List{{Code: problem.BadGeometry, At: problem.Position{File: "piece"}, What: "the boards do not give every part: " + f[0].What, Mend: f[0].Advice}}
 	}
-	text, err := shop.ChangeRack([]byte(req.Shop), made.Cutting.AfterJob(made.Shop))
+	text, err := shop.ChangeRack([]byte(req.Shop.Text), made.Cutting.AfterJob(made.Shop))
 	if err != nil {
 		return "", problem.List{{Code: problem.BadGeometry, At: problem.Position{File: "shop"}, What: err.Error(), Mend: "change the boards on the page of the shop"}}
 	}

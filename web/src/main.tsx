@@ -6,6 +6,7 @@ import "./style/base.css";
 import "./style/shelf.css";
 import "./style/chapters.css";
 import "./style/bench.css";
+import "./style/tests.css";
 import "./style/print.css";
 import { render } from "preact";
 import { keepTyping } from "./actions/plan";
