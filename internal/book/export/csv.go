@@ -71,7 +71,7 @@ func buy(p plan.Plan) table {
 	for _, b := range p.Cutting.Buy {
 		rows = append(rows, []string{fmt.Sprint(b.Count), b.Name, number(p)(b.Length), b.Each.String(), b.Total.String(), fmt.Sprint(b.Spare)})
 	}
-	return table{"buy", []string{"boards", "size", "length " + p.Units, "each", "total"}, rows}
+	return table{"buy", []string{"boards", "size", "length " + p.Units, "each", "total", "spare"}, rows}
 }
 
 func blanks(p plan.Plan) table {
