@@ -22,6 +22,8 @@ type Planner interface {
 	// Export returns the named file made from the plan, or ErrNoExport for a name it does not know.
 	// "picture.svg" is the picture for the shelf.
 	Export(ctx context.Context, text string, shop Workshop, name string) (data []byte, contentType string, err error)
+	// Work returns the order of work with what was noted of it, and a calendar of what is left, nil when nothing is dated.
+	Work(ctx context.Context, req WorkRequest) (WorkAnswer, []byte, error)
 	// Patterns returns the families of furniture in the order in which to offer them.
 	Patterns() []PatternInfo
 	// Name returns the name that a piece or shop file gives itself, quickly; "" when it gives none or
@@ -43,6 +45,7 @@ type PlanRequest struct {
 	Shop    Workshop
 	Sizes   map[string]string // sizes to put into the piece, by name, as typed
 	Chapter string            // chapter to return in full; may be empty
+	Bend    string            // load case to bend the piece by, by name; may be empty
 }
 
 // Workshop is the shop that a piece is planned for: its file and the joints that it broke.
@@ -70,6 +73,11 @@ type Keeper interface {
 	Tests(ctx context.Context) ([]JointTest, error)
 	// TestVersions returns all versions of one test, the newest first.
 	TestVersions(ctx context.Context, id string) ([]JointTest, error)
+
+	// AddWork keeps events of a piece; those whose ID is known are left out.
+	AddWork(ctx context.Context, piece string, events []WorkEvent) error
+	// Work returns the events of a piece in the order in which they arrived.
+	Work(ctx context.Context, piece string) ([]WorkEvent, error)
 
 	AddPicture(ctx context.Context, contentType string, data []byte) (id string, err error)
 	Picture(ctx context.Context, id string) (contentType string, data []byte, err error)

@@ -111,8 +111,8 @@ func (p *Plans) CheckShop(_ context.Context, text string) ([]problem.Problem, er
 	return problems, nil
 }
 
-// make reads both files and works the piece out.
-func (p *Plans) make(ctx context.Context, text string, shop Workshop) (plan.Plan, pattern.Info, problem.List) {
+// make reads both files and works the piece out; changes asks what one thing more in the shop would bring.
+func (p *Plans) make(ctx context.Context, text string, shop Workshop, changes bool) (plan.Plan, pattern.Info, problem.List) {
 	workshop, shopProblems := p.shop(shop.Text)
 	in, problems := plan.ReadPiece(plan.Text{Name: "piece", Text: []byte(text)}, workshop, p.Library)
 	problems = append(problems, shopProblems...)
@@ -121,6 +121,7 @@ func (p *Plans) make(ctx context.Context, text string, shop Workshop) (plan.Plan
 	if len(problems) > 0 {
 		return plan.Plan{}, info, problems
 	}
+	in.Changes = changes
 	made, problems := plan.Make(ctx, in)
 	if len(made.Pattern.Sizes) > 0 {
 		info = made.Pattern
@@ -131,7 +132,7 @@ func (p *Plans) make(ctx context.Context, text string, shop Workshop) (plan.Plan
 // Plan works a piece out for the workbench.
 func (p *Plans) Plan(ctx context.Context, req PlanRequest) (PlanAnswer, error) {
 	text := string(piece.WithSizes([]byte(req.Text), req.Sizes))
-	made, info, problems := p.make(ctx, text, req.Shop)
+	made, info, problems := p.make(ctx, text, req.Shop, req.Chapter == plan.OrderChapter)
 	answer := PlanAnswer{Text: text, Problems: List[problem.Problem](problems)}
 	answer.Piece = plannedPiece(made, info, problems, req.Sizes)
 	if answer.Piece.Name == "" {
@@ -148,6 +149,12 @@ func (p *Plans) Plan(ctx context.Context, req PlanRequest) (PlanAnswer, error) {
 	}
 	for _, c := range made.Chapters {
 		answer.Chapters = append(answer.Chapters, ChapterInfo(c))
+	}
+	for _, k := range made.BendCases() {
+		answer.Bends = append(answer.Bends, made.Structure.Cases[k].Name)
+	}
+	if req.Bend != "" {
+		answer.Bent = bentOf(made, req.Bend)
 	}
 	if req.Chapter != "" {
 		if doc, ok := workbook.Chapter(made, req.Chapter, workbook.A4Room); ok {
@@ -224,7 +231,7 @@ func sliderStep(s pattern.Size) float64 {
 
 // Workbook returns the printable book.
 func (p *Plans) Workbook(ctx context.Context, text string, shop Workshop, paper string) ([]byte, error) {
-	made, _, problems := p.make(ctx, text, shop)
+	made, _, problems := p.make(ctx, text, shop, true)
 	if len(problems) > 0 {
 		return nil, problems
 	}
@@ -244,7 +251,7 @@ func (p *Plans) Export(ctx context.Context, text string, shop Workshop, name str
 	if !exportable(name) {
 		return nil, "", ErrNoExport
 	}
-	made, _, problems := p.make(ctx, text, shop)
+	made, _, problems := p.make(ctx, text, shop, name == "plan.json")
 	if len(problems) > 0 {
 		return nil, "", problems
 	}

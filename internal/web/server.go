@@ -86,6 +86,7 @@ func New(c Config) (*Server, error) {
 	s.addPlan()
 	s.addBoards()
 	s.addExports()
+	s.addWork()
 	s.addTests()
 	s.addPictures()
 	description, err := json.MarshalIndent(s.api.OpenAPI(), "", "  ")

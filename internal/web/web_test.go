@@ -82,6 +82,21 @@ func (p *fakePlanner) Export(_ context.Context, text string, _ web.Workshop, nam
 	return nil, "", web.ErrNoExport
 }
 
+// Work answers with the events that it was given, so that a test sees what arrived.
+func (p *fakePlanner) Work(_ context.Context, req web.WorkRequest) (web.WorkAnswer, []byte, error) {
+	if req.Text == badText {
+		return web.WorkAnswer{}, nil, problems()
+	}
+	answer := web.WorkAnswer{Again: len(req.Events) > 0, End: req.Now.Format("2006-01-02T15:04")}
+	for _, e := range req.Events {
+		answer.Notes = append(answer.Notes, e.Task+" "+e.Action+" "+e.At+" "+e.Note)
+	}
+	if req.Text == namelessText {
+		return answer, nil, nil
+	}
+	return answer, []byte("BEGIN:VCALENDAR\r\n"), nil
+}
+
 func (p *fakePlanner) Patterns() []web.PatternInfo {
 	return []web.PatternInfo{{Name: "step-stool", Title: "Step stool", Source: "def parts(): pass\n",
 		Sizes: []web.PatternSize{{Name: "height", Kind: "length", Default: "225 mm", Min: 150, Max: 300, Step: 5}}}}

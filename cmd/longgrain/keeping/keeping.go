@@ -44,6 +44,19 @@ func (k keeper) TestVersions(ctx context.Context, id string) ([]web.JointTest, e
 	return each(tests, toWeb), translate(err)
 }
 
+func (k keeper) AddWork(ctx context.Context, piece string, events []web.WorkEvent) error {
+	return translate(k.store.AddWork(ctx, piece, each(events, func(e web.WorkEvent) store.WorkEvent {
+		return store.WorkEvent{ID: e.ID, Task: e.Task, Name: e.Name, Action: e.Action, At: e.At, Note: e.Note}
+	})))
+}
+
+func (k keeper) Work(ctx context.Context, piece string) ([]web.WorkEvent, error) {
+	events, err := k.store.Work(ctx, piece)
+	return each(events, func(e store.WorkEvent) web.WorkEvent {
+		return web.WorkEvent{ID: e.ID, Task: e.Task, Name: e.Name, Action: e.Action, At: e.At, Note: e.Note}
+	}), translate(err)
+}
+
 func (k keeper) AddPicture(ctx context.Context, contentType string, data []byte) (string, error) {
 	id, err := k.store.AddPicture(ctx, store.Picture{Type: contentType, Data: data})
 	return id, translate(err)

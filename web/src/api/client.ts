@@ -2,16 +2,16 @@
 // what happened: the server cannot be reached, somebody else saved in between, or it refused.
 
 import type {
+  BoardsAnswer,
+  BoardsBody,
+  ChangedDefects,
   Correction,
+  DoneJob,
   ImportedTests,
   JointTest,
   KeptPicture,
   LoggedTest,
   NewTest,
-  BoardsAnswer,
-  BoardsBody,
-  ChangedDefects,
-  DoneJob,
   Pattern,
   Piece,
   PieceVersion,
@@ -22,6 +22,8 @@ import type {
   Shop,
   TestForm,
   TestReport,
+  WorkAnswer,
+  WorkEvent,
 } from "./types";
 
 /** The server did not answer: it was stopped, or the network is gone. */
@@ -120,6 +122,10 @@ export const sendPicture = (picture: Blob) =>
   send<KeptPicture>("/api/pictures", picture, "application/octet-stream");
 export const keptPicture = (id: string) => `/api/pictures/${encodeURIComponent(id)}`;
 export const testLogAddress = "/api/tests/log.csv";
+export const showWork = (id: string, now: string) =>
+  call<WorkAnswer>("GET", `${piecePath(id)}/work?now=${encodeURIComponent(now)}`);
+export const recordWork = (id: string, events: WorkEvent[], now: string) =>
+  call<WorkAnswer>("POST", `${piecePath(id)}/work`, { events, now });
 
 /** Tells whether the server answers. */
 export async function answers(): Promise<boolean> {
@@ -137,3 +143,5 @@ export const exportAddress = (id: string, name: string, version: number) =>
   `${piecePath(id)}/export/${name}?version=${version}`;
 export const pictureAddress = (id: string, version: number) =>
   `${piecePath(id)}/picture.svg?version=${version}`;
+export const workCalendarAddress = (id: string, now: string) =>
+  `${piecePath(id)}/work/order.ics?now=${encodeURIComponent(now)}`;

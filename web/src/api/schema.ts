@@ -206,6 +206,41 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/pieces/{id}/work": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Show the order of work with what was done */
+        get: operations["showWork"];
+        put?: never;
+        /** Tick tasks off, start and stop them, and plan the rest again */
+        post: operations["recordWork"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/pieces/{id}/work/order.ics": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Write what is left to do as a calendar */
+        get: operations["workCalendar"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/pieces/{id}/workbook.pdf": {
         parameters: {
             query?: never;
@@ -327,6 +362,74 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/tests/form": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Say what to ask for a joint test */
+        get: operations["testForm"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/tests/import": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** Record a table of joint tests: every row, or none when one has a problem */
+        post: operations["importTests"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/tests/log.csv": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Write the joint tests as a table that can be imported */
+        get: operations["exportTests"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/tests/report": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Say what the joint tests mean */
+        get: operations["reportTests"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/tests/{id}/corrections": {
         parameters: {
             query?: never;
@@ -365,6 +468,22 @@ export interface paths {
 export type webhooks = Record<string, never>;
 export interface components {
     schemas: {
+        Bent: {
+            case: string;
+            parts: components["schemas"]["BentPart"][];
+            /**
+             * Format: double
+             * @description by how much movements are to be drawn larger than they are
+             */
+            times: number;
+            /** @description the largest movement and the scale in a sentence */
+            words: string;
+        };
+        BentPart: {
+            id: string;
+            /** @description movements of sections at equal steps along the part, from its low end to its high end */
+            steps: components["schemas"]["Section"][];
+        };
         BoardsAnswer: {
             now?: components["schemas"]["BoardsSummary"];
             problems: components["schemas"]["Problem"][];
@@ -416,6 +535,10 @@ export interface components {
              * @description share of all boards that is thrown away
              */
             waste: number;
+        };
+        BookAnswer: {
+            sentence: string;
+            warning?: string;
         };
         ChangedDefects: {
             /**
@@ -500,6 +623,11 @@ export interface components {
              */
             base: number;
             /**
+             * Format: int64
+             * @description dowels, screws or biscuits in the joint; 0 when not told
+             */
+            count?: number;
+            /**
              * Format: double
              * @description hours between gluing and testing
              */
@@ -511,7 +639,7 @@ export interface components {
             density?: number;
             /** @description how the load acts */
             direction?: string;
-            /** @description what gave way */
+            /** @description what gave way: one of the failures of the form */
             failure?: string;
             glue?: string;
             /** @description tests that belong together */
@@ -632,7 +760,20 @@ export interface components {
             /** @description what it is in words, with its sizes */
             words: string;
         };
+        ImportedTests: {
+            /** Format: int64 */
+            added: number;
+            /**
+             * Format: int64
+             * @description problems that are not listed
+             */
+            more: number;
+            /** @description each with its line, column and heading; at most 100 */
+            problems: components["schemas"]["Problem"][];
+        };
         JointTest: {
+            /** Format: int64 */
+            count?: number;
             /** Format: double */
             cure_hours?: number;
             /**
@@ -655,6 +796,8 @@ export interface components {
             moisture?: number;
             note?: string;
             picture?: string;
+            /** @description mean load that the book gave when this was recorded; missing when the sizes did not suffice */
+            predicted?: components["schemas"]["Typed"];
             /** Format: date-time */
             recorded: string;
             sizes?: {
@@ -673,12 +816,66 @@ export interface components {
         KeptPicture: {
             id: string;
         };
+        LoggedTest: {
+            /** Format: int64 */
+            count?: number;
+            /** Format: double */
+            cure_hours?: number;
+            /**
+             * Format: double
+             * @description kg/m³
+             */
+            density?: number;
+            direction?: string;
+            failure?: string;
+            glue?: string;
+            group?: string;
+            id: string;
+            joint: string;
+            /** @description what is missing to set the test beside the book; empty when nothing is */
+            lacks: string[];
+            lever?: components["schemas"]["Typed"];
+            load: components["schemas"]["Typed"];
+            /**
+             * Format: double
+             * @description %
+             */
+            moisture?: number;
+            note?: string;
+            /**
+             * Format: int64
+             * @description place in the log, from 1
+             */
+            number: number;
+            picture?: string;
+            /** @description mean load that the book gave when this was recorded; missing when the sizes did not suffice */
+            predicted?: components["schemas"]["Typed"];
+            /** Format: date-time */
+            recorded: string;
+            sizes?: {
+                [key: string]: components["schemas"]["Typed"];
+            };
+            span?: components["schemas"]["Typed"];
+            species: string;
+            tested?: string;
+            /**
+             * Format: int64
+             * @description 1 is the first record, each correction adds one
+             */
+            version: number;
+            withdrawn?: boolean;
+        };
         NewPiece: {
             note?: string;
             /** @description the piece file */
             text: string;
         };
         NewTest: {
+            /**
+             * Format: int64
+             * @description dowels, screws or biscuits in the joint; 0 when not told
+             */
+            count?: number;
             /**
              * Format: double
              * @description hours between gluing and testing
@@ -691,7 +888,7 @@ export interface components {
             density?: number;
             /** @description how the load acts */
             direction?: string;
-            /** @description what gave way */
+            /** @description what gave way: one of the failures of the form */
             failure?: string;
             glue?: string;
             /** @description tests that belong together */
@@ -824,6 +1021,10 @@ export interface components {
             version: number;
         };
         PlanAnswer: {
+            /** @description load cases worth looking at bent, the one that moves the piece most first */
+            bends: string[];
+            /** @description how the piece bends in the case that was asked for; missing when the piece has no such case */
+            bent?: components["schemas"]["Bent"];
             /** @description all chapters in the order of the work */
             chapters: components["schemas"]["ChapterInfo"][];
             /** @description the chapter that was asked for */
@@ -836,6 +1037,8 @@ export interface components {
             verdict?: components["schemas"]["Verdict"];
         };
         PlanBody: {
+            /** @description load case to bend the piece by, one of bends of an earlier answer */
+            bend?: string;
             /** @description id of the chapter to return in full */
             chapter?: string;
             /** @description sizes to put in, by name, as they were typed */
@@ -925,6 +1128,12 @@ export interface components {
             size: number[];
             species: string;
         };
+        Section: {
+            /** @description of the middle of the section, mm */
+            shift: number[];
+            /** @description radians */
+            turn: number[];
+        };
         Shelf: {
             /** @description pieces put aside, the last one first */
             deleted: components["schemas"]["DeletedPiece"][];
@@ -960,6 +1169,75 @@ export interface components {
              */
             version: number;
         };
+        TestChart: {
+            /** @description made by the program; it holds no script, style or event */
+            svg: string;
+            title: string;
+        };
+        TestForm: {
+            directions: string[];
+            failures: string[];
+            /** @description kinds of joint that the book knows; others may be logged too */
+            kinds: components["schemas"]["TestKind"][];
+            /** @description woods of the catalogue */
+            species: string[];
+        };
+        TestGroup: {
+            /**
+             * Format: int64
+             * @description tests in which the joint outlived the wood
+             */
+            held: number;
+            /**
+             * Format: double
+             * @description 95 of 100 such joints reach it, said with 75 % confidence; missing when there are too few tests
+             */
+            lower5?: number;
+            /** Format: double */
+            mean?: number;
+            name: string;
+            /** Format: double */
+            predicted?: number;
+            /** @enum {string} */
+            quantity: "load" | "moment";
+            sentence: string;
+            /**
+             * Format: double
+             * @description coefficient of variation
+             */
+            spread?: number;
+            /** Format: int64 */
+            tests: number;
+            unit: string;
+            warnings: string[];
+            /** Format: int64 */
+            withdrawn: number;
+        };
+        TestKind: {
+            /** @description whether the number of dowels, screws or biscuits must be told */
+            counted: boolean;
+            name: string;
+            /** @description in the order in which to ask */
+            sizes: components["schemas"]["TestSize"][];
+        };
+        TestReport: {
+            /** @description how far the shop's joints lie from the book, by kind */
+            book: components["schemas"]["BookAnswer"][];
+            /** @description one for each quantity */
+            charts: components["schemas"]["TestChart"][];
+            /** @description plain sentences */
+            comparisons: string[];
+            groups: components["schemas"]["TestGroup"][];
+            notes: string[];
+            /** Format: int64 */
+            tests: number;
+            /** @description tests that cannot be set beside the book, and what is missing */
+            unused: string[];
+        };
+        TestSize: {
+            help: string;
+            name: string;
+        };
         Typed: {
             /**
              * Format: double
@@ -988,6 +1266,79 @@ export interface components {
             price?: number;
             /** @description size as sold that gets one more length */
             timber?: string;
+        };
+        WorkAnswer: {
+            /** @description true when it was planned again from what was noted */
+            again: boolean;
+            days: components["schemas"]["WorkDay"][];
+            /** Format: int64 */
+            done: number;
+            /** @description when everything is done, in words; empty when nothing could be dated */
+            end: string;
+            findings: components["schemas"]["WorkFind"][];
+            /** @description the chapter of the order of work, with its charts, as HTML made by the program */
+            html: string;
+            notes: string[];
+            /** @description whether the end could be earlier, in words */
+            proof: string;
+            /**
+             * Format: int64
+             * @description tasks that somebody does
+             */
+            tasks: number;
+        };
+        WorkDay: {
+            tasks: components["schemas"]["WorkTask"][];
+            title: string;
+        };
+        WorkEvent: {
+            /** @enum {string} */
+            action: "start" | "stop" | "done" | "undo" | "note";
+            /** @description on the clock of the shop, without a zone, such as 2026-10-20T18:30 */
+            at: string;
+            /** @description a name of the event's own, made by the page */
+            id: string;
+            /** @description the task in words, to be read later */
+            name?: string;
+            note?: string;
+            /** @description id of the task in the order of work */
+            task: string;
+        };
+        WorkEvents: {
+            events: components["schemas"]["WorkEvent"][];
+            /** @description the time on the clock of the shop, such as 2026-10-20T18:30 */
+            now: string;
+        };
+        WorkFind: {
+            advice: string;
+            what: string;
+            where: string;
+        };
+        WorkTask: {
+            /** @description time of day at which it begins or goes on */
+            at: string;
+            /** @description of vapours and rags, to be shown beside it */
+            cautions: string[];
+            /** @description what to have at hand, in words */
+            clamps?: string;
+            /** @description the end waits for it */
+            critical: boolean;
+            id: string;
+            /**
+             * Format: int64
+             * @description planned working time of each person
+             */
+            minutes: number;
+            name: string;
+            note?: string;
+            /** Format: int64 */
+            people: number;
+            /** @enum {string} */
+            state: "open" | "started" | "running" | "done";
+            /** @description of a wait, in words */
+            until?: string;
+            /** @description nobody attends it, and it is not ticked off */
+            wait: boolean;
         };
     };
     responses: never;
@@ -1715,6 +2066,194 @@ export interface operations {
             };
         };
     };
+    showWork: {
+        parameters: {
+            query?: {
+                /** @description the time on the clock of the shop, such as 2026-10-20T18:30; needed once something was noted */
+                now?: string;
+            };
+            header?: never;
+            path: {
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["WorkAnswer"];
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+            /** @description Internal Server Error */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+            /** @description Service Unavailable */
+            503: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+        };
+    };
+    recordWork: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["WorkEvents"];
+            };
+        };
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["WorkAnswer"];
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+            /** @description Internal Server Error */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+            /** @description Service Unavailable */
+            503: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+        };
+    };
+    workCalendar: {
+        parameters: {
+            query?: {
+                /** @description the time on the clock of the shop, such as 2026-10-20T18:30; needed once something was noted */
+                now?: string;
+            };
+            header?: never;
+            path: {
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    "Cache-Control"?: string;
+                    "Content-Disposition"?: string;
+                    "Content-Security-Policy"?: string;
+                    "Content-Type"?: string;
+                    [name: string]: unknown;
+                };
+                content: {
+                    "text/calendar": string;
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+            /** @description Internal Server Error */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+            /** @description Service Unavailable */
+            503: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+        };
+    };
     workbook: {
         parameters: {
             query?: {
@@ -2067,7 +2606,7 @@ export interface operations {
                     [name: string]: unknown;
                 };
                 content: {
-                    "application/json": components["schemas"]["JointTest"][];
+                    "application/json": components["schemas"]["LoggedTest"][];
                 };
             };
             /** @description Internal Server Error */
@@ -2114,6 +2653,139 @@ export interface operations {
             };
             /** @description Internal Server Error */
             500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+        };
+    };
+    testForm: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["TestForm"];
+                };
+            };
+            /** @description Internal Server Error */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+        };
+    };
+    importTests: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "text/csv": string;
+            };
+        };
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ImportedTests"];
+                };
+            };
+            /** @description Internal Server Error */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+        };
+    };
+    exportTests: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    "Cache-Control"?: string;
+                    "Content-Disposition"?: string;
+                    "Content-Security-Policy"?: string;
+                    "Content-Type"?: string;
+                    [name: string]: unknown;
+                };
+                content: {
+                    "text/csv": string;
+                };
+            };
+            /** @description Internal Server Error */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+        };
+    };
+    reportTests: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["TestReport"];
+                };
+            };
+            /** @description Internal Server Error */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+            /** @description Service Unavailable */
+            503: {
                 headers: {
                     [name: string]: unknown;
                 };

@@ -4,9 +4,11 @@ import { useEffect, useRef } from "preact/hooks";
 import { toggleChapter } from "../actions/openChapter";
 import type { ChapterInfo } from "../api/types";
 import * as bench from "../state/bench";
+import { work } from "../state/work";
 import { BoardTools } from "./BoardTools";
 import { Icon } from "./Icon";
 import { Word } from "./Word";
+import { Work } from "./Work";
 
 export function Chapters() {
   const newest = bench.latest.value?.chapters ?? [];
@@ -50,6 +52,7 @@ function Chapter({ chapter }: { chapter: ChapterInfo }) {
         <Word word={chapter.word} />
         <p>{chapter.answer}</p>
       </div>
+      {open && id === "order" && <Work />}
       {open && <ChapterText id={id} />}
     </li>
   );
@@ -58,7 +61,9 @@ function Chapter({ chapter }: { chapter: ChapterInfo }) {
 function ChapterText({ id }: { id: string }) {
   const box = useRef<HTMLDivElement>(null);
   const text = bench.chapter.value;
-  const html = text?.id === id ? text.html : null;
+  // Once something was done, the order of work is told as it is planned from now on.
+  const again = id === "order" && work.value?.again && !bench.dirty.value ? work.value.html : null;
+  const html = again ?? (text?.id === id ? text.html : null);
   useEffect(() => {
     if (box.current) prepare(box.current);
   }, [html]);
