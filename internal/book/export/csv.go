@@ -69,9 +69,9 @@ func number(p plan.Plan) func(unit.Length) string {
 func buy(p plan.Plan) table {
 	var rows [][]string
 	for _, b := range p.Cutting.Buy {
-		rows = append(rows, []string{fmt.Sprint(b.Count), b.Name, number(p)(b.Length), b.Each.String(), b.Total.String()})
+		rows = append(rows, []string{fmt.Sprint(b.Count), b.Name, number(p)(b.Length), b.Each.String(), b.Total.String(), fmt.Sprint(b.Spare)})
 	}
-	return table{"buy", []string{"boards", "size", "length " + p.Units, "each", "total"}, rows}
+	return table{"buy", []string{"boards", "size", "length " + p.Units, "each", "total", "spare"}, rows}
 }
 
 func blanks(p plan.Plan) table {

@@ -28,7 +28,11 @@ func (p *Plan) mind(a assembly.Assembly, s shop.Shop) {
 			if x.Kind != PartArea || rank(wanted[x.Part]) < 0 || rank(b.Condition) <= rank(wanted[x.Part]) {
 				continue
 			}
-			if name := fmt.Sprintf("%s (%s)", b.Name, b.Condition); !slices.Contains(names, name) {
+			name := fmt.Sprintf("%s (%s)", b.Name, b.Condition)
+			if b.Source != Buy {
+				name = "board " + name
+			}
+			if !slices.Contains(names, name) {
 				names = append(names, name)
 			}
 			worst = wanted[x.Part]

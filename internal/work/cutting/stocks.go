@@ -174,7 +174,7 @@ func (p *Plan) rest(s shop.Shop) {
 				x.Worth = unit.Money(r.area * float64(unit.Area(a.L, a.W)) * offcutPermille / 1000)
 			}
 			for _, d := range b.Areas {
-				if d.Kind == DefectArea && overlap(a, d) {
+				if d.Kind == DefectArea && d.Overlaps(a) {
 					x.Defects = append(x.Defects, shop.Defect{Kind: d.Label, From: max(0, d.X-a.X), To: min(a.L, d.X+d.L-a.X), Left: max(0, d.Y-a.Y), Right: min(a.W, d.Y+d.W-a.Y)})
 				}
 			}
@@ -184,7 +184,8 @@ func (p *Plan) rest(s shop.Shop) {
 	}
 }
 
-func overlap(a, b Area) bool {
+// Overlaps tells whether two areas of a board share wood.
+func (a Area) Overlaps(b Area) bool {
 	return a.X < b.X+b.L && b.X < a.X+a.L && a.Y < b.Y+b.W && b.Y < a.Y+a.W
 }
 

@@ -67,8 +67,8 @@ function Faults({ board }: { board: RackBoard }) {
     <div class="faults">
       <p>
         <strong>{board.name}</strong>, {size(board.length)} × {size(board.width)} × {size(board.thickness)}.
-        The marked end is on the left. Drag a fault to move it, its corner to size it, or draw a new one on
-        the clear wood. With keys: choose a fault in the list; arrows move it, Shift and arrows size it,
+        The marked end is on the left. Drag a defect to move it, its corner to size it, or draw a new one on
+        the clear wood. With keys: choose a defect in the list; arrows move it, Shift and arrows size it,
         Delete takes it away.
       </p>
       <Picture board={board} faults={faults} picked={picked} put={put} add={add} />
