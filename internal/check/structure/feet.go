@@ -94,6 +94,7 @@ func (f *frame) stand(part int, side assembly.Side, end *spaceframe.Node) {
 // head is the upper end of an upright part: where a push arrives.
 type head struct {
 	node, part string
+	at         geom.Vec
 	z          float64
 }
 
@@ -113,8 +114,8 @@ func (f *frame) heads() []head {
 		if node == "" { // its end is jointed to the side of another part
 			node = f.endNodes[endOf{i, top.x > 0}]
 		}
-		if z := f.centreLine(i, top.x).Z; node != "" && z > hi.Z*0.8 {
-			out = append(out, head{node, f.a.Parts[i].Name, z})
+		if at := f.centreLine(i, top.x); node != "" && at.Z > hi.Z*0.8 {
+			out = append(out, head{node, f.a.Parts[i].Name, at, at.Z})
 		}
 	}
 	return out

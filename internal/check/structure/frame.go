@@ -38,6 +38,7 @@ type framePart struct {
 	strength float64 // lower 5 % bending strength with knots and duration, MPa
 	shear    float64 // the same for shear
 	density  float64 // tonne/mm³, so that N = t mm/s²
+	mass     float64 // kg
 	section  spaceframe.Section
 	stations []station
 	members  []string // names, from the low end
@@ -139,6 +140,7 @@ func (f *frame) weigh(m wood.Moisture) {
 		fp.shear = float64(wood.Lower5(shear.Value, wood.Variation(wood.ShearParallel).Value)) * joint.LoadFactor
 		fp.density = float64(rho.Value) * 1e-12
 		mass := float64(rho.Value.Mass(volume(p)))
+		fp.mass = mass
 		f.mass += mass
 		moment = moment.Add(p.Box().Centre().Scale(mass))
 	}
@@ -413,15 +415,21 @@ func (f *frame) shape(c *spaceframe.CaseResult) Shape {
 		length := f.a.Parts[i].Length.MM()
 		for k := range shapeSteps {
 			x := length * float64(k) / (shapeSteps - 1)
-			n := len(fp.members) - 1
-			for n > 0 && fp.stations[n].x > x {
-				n--
-			}
-			g := c.Member(fp.members[n]).Along(x - fp.stations[n].x).Global
-			s.Lines[i] = append(s.Lines[i], spaceframe.Vec{g[0], g[1], g[2]})
+			s.Lines[i] = append(s.Lines[i], f.movedAt(c, i, x))
 		}
 	}
 	return s
+}
+
+// movedAt returns how far the centre line of a part has moved at x mm from its low end.
+func (f *frame) movedAt(c *spaceframe.CaseResult, part int, x float64) spaceframe.Vec {
+	fp := f.parts[part]
+	n := len(fp.members) - 1
+	for n > 0 && fp.stations[n].x > x {
+		n--
+	}
+	g := c.Member(fp.members[n]).Along(x - fp.stations[n].x).Global
+	return spaceframe.Vec{g[0], g[1], g[2]}
 }
 
 func vec(v geom.Vec) spaceframe.Vec { return spaceframe.Vec{v.X, v.Y, v.Z} }

@@ -17,7 +17,7 @@ var loadsCSV string
 // rule is a row of the load table.
 type rule struct {
 	id, use, setting, action, note string
-	force, inset                   float64
+	force, inset, outward          float64 // outward: a sideways force with a load on the edge
 	mass, most                     float64 // on the top during a push: usual, and the most that keeps the feet down
 	cite                           source.Cite
 }
@@ -31,7 +31,7 @@ func readRules() []rule {
 		for _, f := range []struct {
 			to     *float64
 			column string
-		}{{&x.force, "force"}, {&x.mass, "mass"}, {&x.most, "most"}, {&x.inset, "inset"}} {
+		}{{&x.force, "force"}, {&x.mass, "mass"}, {&x.most, "most"}, {&x.inset, "inset"}, {&x.outward, "outward"}} {
 			if r.Has(f.column) {
 				*f.to = r.Number(f.column)
 			}
@@ -68,13 +68,13 @@ var gravity = spaceframe.Vec{0, 0, -unit.Gravity * 1000} // mm/s²
 // cases returns every load case: the places on the loaded surface and the directions of a push are searched.
 func (f *frame) cases() []Case {
 	var out []Case
-	add := func(r rule, name string, fill func(*spaceframe.Case)) {
+	add := addCase(func(r rule, name string, fill func(*spaceframe.Case)) {
 		c := Case{Name: name, Action: r.action, Force: r.force, Mass: r.mass, Note: r.note, Cite: r.cite}
 		c.load = spaceframe.Case{Name: name, Gravity: gravity}
 		f.weighSurfaces(&c.load)
 		fill(&c.load)
 		out = append(out, c)
-	}
+	})
 	top, ok := f.loadedSurface()
 	for _, r := range rulesFor(f.a.Use, f.a.Setting, "down") {
 		if !ok {
@@ -85,32 +85,7 @@ func (f *frame) cases() []Case {
 			add(r, fmt.Sprintf("%.0f N down %s", r.force, spot.name), func(c *spaceframe.Case) { f.press(c, top, spot.at, r.force) })
 		}
 	}
-	for _, r := range rulesFor(f.a.Use, f.a.Setting, "push") {
-		heads := f.heads()
-		if len(heads) == 0 {
-			break
-		}
-		for _, d := range pushes {
-			r := f.standingAgainst(r, d, heads[0].z, top, ok)
-			load := func(c *spaceframe.Case) {
-				if ok && r.mass > 0 {
-					f.press(c, top, top.middle(), r.mass*unit.Gravity)
-				}
-			}
-			add(r, fmt.Sprintf("%.0f N push to the %s", r.force, d.word), func(c *spaceframe.Case) {
-				load(c)
-				for _, h := range heads {
-					c.Nodal = append(c.Nodal, spaceframe.NodalLoad{Node: h.node, Force: scale(d.toward, r.force/float64(len(heads)))})
-				}
-			})
-			for _, h := range heads {
-				add(r, fmt.Sprintf("%.0f N push to the %s on the %s", r.force, d.word, h.part), func(c *spaceframe.Case) {
-					load(c)
-					c.Nodal = append(c.Nodal, spaceframe.NodalLoad{Node: h.node, Force: scale(d.toward, r.force)})
-				})
-			}
-		}
-	}
+	f.pushCases(add, top, ok)
 	for _, r := range rulesFor(f.a.Use, f.a.Setting, "lift") {
 		r.force = math.Min(r.force, liftShare*f.mass*unit.Gravity)
 		for _, h := range f.heads() {
@@ -174,54 +149,10 @@ func (f *frame) standingUnder(r rule, at geom.Vec) rule {
 	return r.lowered(wanted)
 }
 
-// standingAgainst gives the mass on the top during a push and the push itself: the mass of the rule, raised as far as the rule allows
-// until the piece stands; where that does not suffice the push is lowered until it does.
-//
-// Source: [en-1730], the order of loading more and pushing less from memory.
-func (f *frame) standingAgainst(r rule, d push, z float64, top plane, hasTop bool) rule {
-	wanted, most := r.force, math.Max(r.mass, r.most)
-	edges := f.edges()
-	lever := func(e edge) float64 { return -z * (d.toward[0]*e.inward.X + d.toward[1]*e.inward.Y) }
-	inside := func(e edge) float64 { return top.middle().Sub(e.at).Dot(e.inward) }
-	if !hasTop {
-		r.mass, most = 0, 0
-	}
-	for _, e := range edges {
-		if hasTop && lever(e) > 0 && inside(e) > 0 {
-			need := (staysDown*r.force*lever(e) - e.righting) / (unit.Gravity * inside(e))
-			r.mass = math.Min(most, math.Max(r.mass, need))
-		}
-	}
-	for _, e := range edges {
-		if lever(e) > 0 {
-			righting := e.righting
-			if hasTop {
-				righting += r.mass * unit.Gravity * inside(e)
-			}
-			r.force = math.Min(r.force, math.Max(0, righting/lever(e)/staysDown))
-		}
-	}
-	return r.lowered(wanted)
-}
-
 // lowered says so where the force is less than the rule wanted.
 func (r rule) lowered(wanted float64) rule {
 	if r.force < wanted-0.5 {
 		r.note += fmt.Sprintf("; lowered from %.0f N, which tips the piece", wanted)
 	}
 	return r
-}
-
-type push struct {
-	word   string
-	toward spaceframe.Vec
-}
-
-var pushes = []push{
-	{"right", spaceframe.Vec{1, 0, 0}}, {"left", spaceframe.Vec{-1, 0, 0}},
-	{"back", spaceframe.Vec{0, 1, 0}}, {"front", spaceframe.Vec{0, -1, 0}},
-}
-
-func scale(v spaceframe.Vec, k float64) spaceframe.Vec {
-	return spaceframe.Vec{v[0] * k, v[1] * k, v[2] * k}
 }

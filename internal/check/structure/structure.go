@@ -82,11 +82,6 @@ func (a Answer) Lowest() (Check, bool) {
 	return slices.MinFunc(all, func(x, y Check) int { return cmp.Compare(x.Reserve, y.Reserve) }), true
 }
 
-// SwayAllowance raises every computed sway: the joint-zone model fell short of solid models by up to 14 %.
-//
-// Source: [longgrain] docs/methods/structure.md, from the two frames outside the fit.
-const SwayAllowance = 1.2
-
 // Forces works out only what each joint carries in each load case, by connection: what is needed while joints are
 // being chosen. It is nil when the frame has no answer; Analyse then says why.
 func Forces(a assembly.Assembly, joints []*joint.Joint, m wood.Moisture) [][]joint.Forces {
@@ -146,7 +141,7 @@ func Analyse(a assembly.Assembly, joints []*joint.Joint, wanted float64, m wood.
 		answer.Findings = append(answer.Findings, f.failedCases(answer.Cases, result.Cases, failed)...)
 	}
 	answer.Members = f.memberChecks(result.Cases, wanted)
-	answer.Sway = f.swayChecks(answer.Cases, result.Cases)
+	answer.Sway = f.swayChecks()
 	answer.Sag = f.sagChecks()
 	return answer
 }

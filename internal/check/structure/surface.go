@@ -46,24 +46,30 @@ func (p plane) spots(inset float64) []spot {
 func (f *frame) loadedSurface() (plane, bool) {
 	var best plane
 	found := false
-	consider := func(s surface) {
-		lo, hi := f.a.Parts[s.part].Box().Bounds()
-		if !found || hi.Z > best.hi.Z {
-			best, found = plane{s, lo, hi}, true
-		}
-	}
-	for _, s := range f.surfaces {
-		consider(s)
-	}
-	if found {
-		return best, true
-	}
-	for i, p := range f.a.Parts {
-		if slices.Contains(surfaceRoles, p.Role) && math.Abs(p.Pose.Axes[2].Z) > 0.8 {
-			consider(surface{part: i})
+	for _, p := range f.flats() {
+		fastened, before := len(p.carriers) > 0, len(best.carriers) > 0
+		if !found || (fastened && !before) || (fastened == before && p.hi.Z > best.hi.Z) {
+			best, found = p, true
 		}
 	}
 	return best, found
+}
+
+// flats returns every flat part that people load: on fastenings, and as parts of the frame.
+func (f *frame) flats() []plane {
+	var out []plane
+	for i, p := range f.a.Parts {
+		if !slices.Contains(surfaceRoles, p.Role) || math.Abs(p.Pose.Axes[2].Z) < 0.8 {
+			continue
+		}
+		s := surface{part: i}
+		if k := slices.IndexFunc(f.surfaces, func(s surface) bool { return s.part == i }); k >= 0 {
+			s = f.surfaces[k]
+		}
+		lo, hi := p.Box().Bounds()
+		out = append(out, plane{s, lo, hi})
+	}
+	return out
 }
 
 // press puts a downward force on a surface at a place. A surface that is a member is loaded itself. One that hangs on
