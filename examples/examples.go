@@ -15,6 +15,9 @@ const shopFile = "shop.yaml"
 // Shop returns the shop file.
 func Shop() string { return read(shopFile) }
 
+// PlayTable returns the file of the play table, the first piece of the toy library.
+func PlayTable() string { return read("play-table.yaml") }
+
 // Pieces returns the piece files in order of name.
 func Pieces() []string {
 	entries, err := files.ReadDir(".")

@@ -172,3 +172,14 @@ func TestOnlyOuterPackagesTouchTheMachine(t *testing.T) {
 		}
 	}
 }
+
+// trial sets up pieces for tests and has no place in the program.
+func TestOnlyTestsImportTrial(t *testing.T) {
+	for _, f := range goFiles(t) {
+		for _, imp := range f.imports {
+			if imp == modulePath+"/internal/trial" {
+				t.Errorf("%s: only test files may import %s", f.path, imp)
+			}
+		}
+	}
+}

@@ -23,7 +23,7 @@ func input(t testing.TB, piece, shop string) Input {
 	return in
 }
 
-func demo(t testing.TB) Input { return input(t, examples.Pieces()[0], examples.Shop()) }
+func demo(t testing.TB) Input { return input(t, examples.PlayTable(), examples.Shop()) }
 
 func made(t testing.TB, in Input) Plan {
 	t.Helper()
@@ -75,7 +75,7 @@ func replaced(t testing.TB, text string, pairs ...string) string {
 }
 
 func TestBadInputIsAListOfProblems(t *testing.T) {
-	table, shop := examples.Pieces()[0], examples.Shop()
+	table, shop := examples.PlayTable(), examples.Shop()
 	huge := table + strings.Repeat("# filler\n", 10<<20/9)
 	deep := "longgrain: 1\nname: " + strings.Repeat("[", 100000) + "\n"
 	cases := map[string]struct{ piece, shop string }{
@@ -138,7 +138,7 @@ func clear(t *testing.T, name string, problems problem.List) {
 
 // What is possible but cannot be made in a shop is part of the plan, not a problem.
 func TestAShopThatCannotMakeThePieceGetsAPlanThatSaysSo(t *testing.T) {
-	table, shop := examples.Pieces()[0], examples.Shop()
+	table, shop := examples.PlayTable(), examples.Shop()
 	without := func(key string) string {
 		var kept []string
 		inside := false
@@ -184,7 +184,7 @@ func TestAShopThatCannotMakeThePieceGetsAPlanThatSaysSo(t *testing.T) {
 // A joint that the maker wishes and that fits is made; one that cannot be made is said so.
 func TestWishesReachThePlan(t *testing.T) {
 	wish := func(text string) Plan {
-		return made(t, input(t, examples.Pieces()[0]+"joints:\n  - {between: [apron, leg], "+text+"}\n", examples.Shop()))
+		return made(t, input(t, examples.PlayTable()+"joints:\n  - {between: [apron, leg], "+text+"}\n", examples.Shop()))
 	}
 	p := wish("kind: dowels, count: 4, diameter: 8 mm")
 	consistent(t, p)
@@ -201,7 +201,7 @@ func TestWishesReachThePlan(t *testing.T) {
 }
 
 func TestTwentyFourCopiesOfTheDemo(t *testing.T) {
-	p := made(t, input(t, examples.Pieces()[0]+"copies: 24\n", examples.Shop()))
+	p := made(t, input(t, examples.PlayTable()+"copies: 24\n", examples.Shop()))
 	consistent(t, p)
 	if p.Copies != 24 {
 		t.Errorf("%d copies", p.Copies)
@@ -253,7 +253,7 @@ joints:
 
 // The words of the commonest faults: what is wrong must be said, not only that something is.
 func TestBadInputIsAnsweredInPlainWords(t *testing.T) {
-	table, shop := examples.Pieces()[0], examples.Shop()
+	table, shop := examples.PlayTable(), examples.Shop()
 	for name, c := range map[string]struct{ piece, shop, want string }{
 		"empty piece":     {"", shop, "has no content"},
 		"empty shop":      {table, "", "has no content"},

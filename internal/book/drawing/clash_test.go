@@ -8,6 +8,7 @@ import (
 	"longgrain/internal/design/assembly"
 	"longgrain/internal/ground/unit"
 	"longgrain/internal/paper/scene"
+	"longgrain/internal/trial"
 	"longgrain/internal/work/markout"
 )
 
@@ -39,7 +40,7 @@ func TestNoTextLiesOnAnother(t *testing.T) {
 	r := rand.New(rand.NewPCG(3, 3))
 	for n := range tables {
 		text := randomTable(r)
-		a := dowelled(build(t, text))
+		a := trial.Dowelled(trial.Assembly(t, text))
 		family := unit.Family(r.IntN(2))
 		st := Style{Family: family, Projection: Projection(r.IntN(2))}
 		m := markout.Make(a, markout.Options{Smallest: family.SmallestMark()})
@@ -74,7 +75,7 @@ func TestAPieceOfManyPartsIsReadable(t *testing.T) {
 }
 
 func TestTenonsMortisesAndGroovesAreReadable(t *testing.T) {
-	a := tenoned(build(t, shelfTable))
+	a := tenoned(trial.Assembly(t, shelfTable))
 	m := markout.Make(a, markout.Options{})
 	for i := range a.Parts {
 		check(t, "sheet of "+a.Parts[i].Name, PartSheet(a, m, i, Style{}), Style{})

@@ -10,6 +10,7 @@ import (
 	"longgrain/internal/design/assembly"
 	"longgrain/internal/ground/geom"
 	"longgrain/internal/paper/scene"
+	"longgrain/internal/trial"
 )
 
 // hiddenBySampling follows the line of sight from a point towards the viewer in small steps and tells
@@ -55,7 +56,7 @@ func covering(p scene.Point, lines []stroke, hidden bool) bool {
 func TestVisibilityAgreesWithSampling(t *testing.T) {
 	r := rand.New(rand.NewPCG(7, 7))
 	for n := range 6 {
-		a := build(t, randomTable(r))
+		a := trial.Assembly(t, randomTable(r))
 		all := bodies(a)
 		for _, l := range []looking{fromFront, fromLeft, fromAbove, isometric} {
 			lines := strokes(all, l)
@@ -131,7 +132,7 @@ sizes:
 }
 
 func TestAJoinedBoxHidesOnlyWhatLiesBehindIt(t *testing.T) {
-	a := build(t, `
+	a := trial.Assembly(t, `
 longgrain: 1
 name: Two boards
 parts:
@@ -163,7 +164,7 @@ func rack(t testing.TB) assembly.Assembly {
 		fmt.Fprintf(&b, "  - {name: slat %d, length: 600 mm, width: 60 mm, thickness: 18 mm, at: [%d mm, %d mm, %d mm], along: x, across: z}\n",
 			i, i%4*650, i/4%5*70, i/20*130+i%7)
 	}
-	return build(t, b.String())
+	return trial.Assembly(t, b.String())
 }
 
 func BenchmarkHiddenLinesOfSixtyParts(b *testing.B) {

@@ -72,11 +72,7 @@ func (b *book) widthCurve(m plan.PartMovement) drawing.SeasonCurve {
 
 // jointDrawing draws two sections through a joint, and the comparison of joints as a chart.
 func (b *book) jointDrawing(i int, g plan.JointGroup) {
-	var pin unit.Length
-	if z := g.Final.Joint.Sizes; g.Final.Joint.Kind == joint.Dowels {
-		pin = z.DepthA + z.DepthB
-	}
-	s := drawing.JointSection(b.plan.Assembly, b.plan.Markout, g.Connections[0], pin, b.style())
+	s := drawing.JointSection(b.plan.Assembly, b.plan.Markout, g.Connections[0], g.Final.Joint.PinLength(), b.style())
 	b.Figure(fmt.Sprintf("joint-section-%d", i), s, "Sections through "+b.plan.Assembly.Connections[g.Connections[0]].Name+", "+b.plan.Units)
 }
 

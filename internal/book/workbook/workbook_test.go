@@ -58,7 +58,7 @@ func TestTheWorkbookOfEveryExampleReadsAsKept(t *testing.T) {
 
 // variants are the demo table in other units, woods, joints and shapes: books that nobody keeps but that must be whole.
 func variants() map[string]string {
-	table := examples.Pieces()[0]
+	table := examples.PlayTable()
 	return map[string]string{
 		"inches":    strings.Replace(table, "units: mm", "units: in", 1),
 		"shelf":     strings.Replace(table, "below: low rails", "below: shelf", 1),
@@ -110,7 +110,7 @@ func TestEveryBookIsWhole(t *testing.T) {
 }
 
 func TestAChapterAloneIsThatOfTheBook(t *testing.T) {
-	p := planOf(t, examples.Pieces()[0])
+	p := planOf(t, examples.PlayTable())
 	for _, c := range p.Chapters {
 		d, ok := Chapter(p, c.ID, A4Room)
 		if !ok || len(d.Blocks) == 0 {

@@ -270,7 +270,7 @@ func slicesOf(joints []joint.Joint, kind joint.Kind) []joint.Joint {
 }
 
 func TestTheExampleTableWithoutJointsHasNoFinding(t *testing.T) {
-	p, problems := piece.Parse("t.yaml", []byte(examples.Pieces()[0]))
+	p, problems := piece.Parse("t.yaml", []byte(examples.PlayTable()))
 	if len(problems) == 0 {
 		p, _, problems = pattern.Expand(p, patterns.All())
 	}

@@ -8,6 +8,7 @@ import (
 	"longgrain/internal/design/assembly"
 	"longgrain/internal/design/joint"
 	"longgrain/internal/ground/geom"
+	"longgrain/internal/trial"
 )
 
 // rigidJoints leaves every connection to the joint zone.
@@ -39,7 +40,7 @@ func TestWhatCannotStandIsNamed(t *testing.T) {
 			want: "no source gives density, stiffness and strength", where: "leg back left"},
 	}
 	for name, c := range cases {
-		a := build(t, c.text)
+		a := trial.Assembly(t, c.text)
 		if c.spoil != nil {
 			c.spoil(&a)
 		}
@@ -64,14 +65,14 @@ func TestWhatCannotStandIsNamed(t *testing.T) {
 
 func TestForcesAreNilWhenTheFrameHasNoAnswer(t *testing.T) {
 	parts, connections := frameOf(500, 400, 450, 45, 20, 80, 3)
-	a := build(t, pieceOf("table", append(parts, lyingPart), connections))
+	a := trial.Assembly(t, pieceOf("table", append(parts, lyingPart), connections))
 	if got := Forces(a, rigidJoints(a), 9); got != nil {
 		t.Errorf("%d forces", len(got))
 	}
 }
 
 func TestAPieceWithoutKnownLoadsCarriesItsOwnWeight(t *testing.T) {
-	a := build(t, pieceOf("table", []string{"name: board, length: 300 mm, width: 200 mm, thickness: 40 mm, along: x, across: y"}, nil))
+	a := trial.Assembly(t, pieceOf("table", []string{"name: board, length: 300 mm, width: 200 mm, thickness: 40 mm, along: x, across: y"}, nil))
 	got := Analyse(a, nil, 1.3, 9)
 	if len(got.Cases) != 1 || got.Cases[0].Action != "weight" {
 		t.Errorf("a block on the floor has the cases %+v", got.Cases)
@@ -89,7 +90,7 @@ func TestBoardsGluedSideToSideAreOnePiece(t *testing.T) {
 			"name: NAME, role: leg, length: 400 mm, width: 40 mm, thickness: 40 mm, at: [0 mm, Y mm, 0 mm], along: z, across: x"))
 	}
 	connections = []string{"between: [a, b]", "between: [b, c]"}
-	a := build(t, pieceOf("table", parts, connections))
+	a := trial.Assembly(t, pieceOf("table", parts, connections))
 	got := Analyse(a, rigidJoints(a), 1.3, 9)
 	for _, f := range got.Findings {
 		if strings.Contains(f.What, "tied") || strings.Contains(f.What, "bad") {

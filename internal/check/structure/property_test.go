@@ -8,6 +8,7 @@ import (
 	"longgrain/internal/design/assembly"
 	"longgrain/internal/ground/unit"
 	"longgrain/internal/solve/spaceframe"
+	"longgrain/internal/trial"
 )
 
 // everyUse is a piece for each use, by its name in the description.
@@ -25,7 +26,7 @@ func atSchool(text string) string {
 func TestPiecesOfEveryUseHaveAnAnswer(t *testing.T) {
 	for use, text := range everyUse() {
 		for _, text := range []string{text, atSchool(text)} {
-			a := build(t, text)
+			a := trial.Assembly(t, text)
 			got := Analyse(a, strongest(t, a), 1.3, 9)
 			for _, f := range got.Findings {
 				t.Errorf("%s: %+v", use, f)
@@ -61,7 +62,7 @@ func TestEveryRowOfTheLoadTableIsUsed(t *testing.T) {
 		if r.setting == "school" {
 			text = atSchool(text)
 		}
-		a := build(t, text)
+		a := trial.Assembly(t, text)
 		got := Analyse(a, strongest(t, a), 1.3, 9)
 		used := false
 		for _, c := range got.Cases {
@@ -82,7 +83,7 @@ func TestEveryRowOfTheLoadTableIsUsed(t *testing.T) {
 // from the reactions alone.
 func TestTheGroundCarriesTheLoadWhereItActs(t *testing.T) {
 	for use, text := range everyUse() {
-		a := build(t, text)
+		a := trial.Assembly(t, text)
 		f := newFrame(a, strongest(t, a), 9)
 		top, ok := f.loadedSurface()
 		if !ok {
@@ -120,7 +121,7 @@ func TestTheGroundCarriesTheLoadWhereItActs(t *testing.T) {
 }
 
 func TestTwiceTheLoadDoublesEveryForceAndMovement(t *testing.T) {
-	a := build(t, playTable())
+	a := trial.Assembly(t, playTable())
 	f := newFrame(a, strongest(t, a), 9)
 	var once, twice []spaceframe.Case
 	for _, c := range f.cases() {
@@ -176,7 +177,7 @@ func TestAMirroredPieceGetsTheMirroredAnswer(t *testing.T) {
 			"name: low, role: stretcher, length: 355 mm, width: 50 mm, thickness: 20 mm, at: [X mm, 45 mm, 90 mm], along: y, across: z")}, nil)
 		part := low[strings.Index(low, "  - {"):]
 		text = strings.Replace(text, "connections:\n", part+"connections:\n  - {between: [low, leg front "+side+"]}\n  - {between: [low, leg back "+side+"]}\n", 1)
-		return build(t, text)
+		return trial.Assembly(t, text)
 	}
 	left, right := oneSided("left", 0), oneSided("right", 1)
 	a, b := Analyse(left, strongest(t, left), 1.3, 9), Analyse(right, strongest(t, right), 1.3, 9)
@@ -231,7 +232,7 @@ func compareForces(t *testing.T, name string, a, b Answer, i, k int, swap *strin
 }
 
 func TestForcesAloneAreThoseOfTheWholeAnalysis(t *testing.T) {
-	a := build(t, playTable())
+	a := trial.Assembly(t, playTable())
 	js := strongest(t, a)
 	whole, alone := Analyse(a, js, 1.3, 9).Forces, Forces(a, js, 9)
 	for i := range whole {
@@ -244,7 +245,7 @@ func TestForcesAloneAreThoseOfTheWholeAnalysis(t *testing.T) {
 }
 
 func TestTheSameAnswerTwice(t *testing.T) {
-	a := build(t, playTable())
+	a := trial.Assembly(t, playTable())
 	js := strongest(t, a)
 	x, y := Analyse(a, js, 1.3, 9), Analyse(a, js, 1.3, 9)
 	for i := range x.Members {

@@ -7,6 +7,7 @@ import (
 	"longgrain/internal/design/joint"
 	"longgrain/internal/ground/unit"
 	"longgrain/internal/solve/spaceframe"
+	"longgrain/internal/trial"
 )
 
 // moduli of the reference frames, MPa: along the grain, in shear, across the grain.
@@ -17,7 +18,7 @@ type elasticity struct{ e, g, perp float64 }
 func openFrame(t *testing.T, m elasticity, x, y, height, leg, thick, wide float64) *frame {
 	t.Helper()
 	parts, connections := frameOf(x, y, height, leg, thick, wide, (leg-thick)/2)
-	a := build(t, pieceOf("table", parts, connections))
+	a := trial.Assembly(t, pieceOf("table", parts, connections))
 	f := newFrame(a, make([]*joint.Joint, len(a.Connections)), 12)
 	if len(f.findings) > 0 {
 		t.Fatal(f.findings)

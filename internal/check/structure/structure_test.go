@@ -6,32 +6,10 @@ import (
 	"longgrain/examples"
 	"longgrain/internal/design/assembly"
 	"longgrain/internal/design/joint"
-	"longgrain/internal/design/pattern"
-	"longgrain/internal/design/piece"
-	"longgrain/internal/ground/unit"
-	"longgrain/internal/trade/hardware"
-	"longgrain/patterns"
+	"longgrain/internal/trial"
 )
 
-var everything = joint.Means{Can: func(hardware.Job) bool { return true }, Dowels: hardware.Dowels(), Mark: unit.Millimetre / 2}
-
-func build(t testing.TB, text string) assembly.Assembly {
-	t.Helper()
-	p, problems := piece.Parse("test.yaml", []byte(text))
-	if len(problems) == 0 {
-		p, _, problems = pattern.Expand(p, patterns.All())
-	}
-	var a assembly.Assembly
-	if len(problems) == 0 {
-		a, problems = assembly.Build(p)
-	}
-	if len(problems) > 0 {
-		t.Fatal(problems)
-	}
-	return a
-}
-
-func playTable() string { return examples.Pieces()[0] }
+func playTable() string { return examples.PlayTable() }
 
 // strongest gives every joint site its strongest hidden joint.
 func strongest(t testing.TB, a assembly.Assembly) []*joint.Joint {
@@ -42,7 +20,7 @@ func strongest(t testing.TB, a assembly.Assembly) []*joint.Joint {
 	}
 	out := make([]*joint.Joint, len(a.Connections))
 	for _, s := range sites {
-		r, ok := joint.Choose(s, everything, nil, 1.3).Pick()
+		r, ok := joint.Choose(s, trial.Everything, nil, 1.3).Pick()
 		if !ok {
 			t.Fatalf("no joint at %s", s.Connection.Name)
 		}
@@ -56,7 +34,7 @@ func strongest(t testing.TB, a assembly.Assembly) []*joint.Joint {
 }
 
 func BenchmarkAnalyse(b *testing.B) {
-	a := build(b, playTable())
+	a := trial.Assembly(b, playTable())
 	js := strongest(b, a)
 	b.ReportAllocs()
 	for b.Loop() {
@@ -65,7 +43,7 @@ func BenchmarkAnalyse(b *testing.B) {
 }
 
 func BenchmarkForces(b *testing.B) {
-	a := build(b, playTable())
+	a := trial.Assembly(b, playTable())
 	js := strongest(b, a)
 	b.ReportAllocs()
 	for b.Loop() {

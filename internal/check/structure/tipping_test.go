@@ -6,13 +6,14 @@ import (
 
 	"longgrain/internal/ground/geom"
 	"longgrain/internal/ground/unit"
+	"longgrain/internal/trial"
 )
 
 // standing builds the frame of a table whose feet cover 0 to 540 mm both ways, and gives it a mass and a centre of
 // gravity 's' inside the front feet, so that the closed forms can be used as they stand.
 func standing(t *testing.T, height, out, mass, s float64) (Check, Check) {
 	t.Helper()
-	a := build(t, tableOf("table", 500, 500, height, 40, 20, 80, out))
+	a := trial.Assembly(t, tableOf("table", 500, 500, height, 40, 20, 80, out))
 	f := newFrame(a, rigidJoints(a), 9)
 	f.mass, f.centre = mass, geom.Vec{X: 270, Y: s, Z: 300}
 	got := tipping(a, f, 1.3)
@@ -58,7 +59,7 @@ func TestALoadInsideTheFeetHoldsItDown(t *testing.T) {
 
 // A push that the piece cannot stand against, with all the mass that the rule allows, is lowered and says so.
 func TestAPushIsLoweredToWhatThePieceStands(t *testing.T) {
-	a := build(t, stool)
+	a := trial.Assembly(t, stool)
 	f := newFrame(a, rigidJoints(a), 9)
 	lowered := 0
 	for _, c := range f.cases() {

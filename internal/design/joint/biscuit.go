@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 
+	"longgrain/internal/design/assembly"
+	"longgrain/internal/design/strength"
 	"longgrain/internal/ground/source"
 	"longgrain/internal/ground/unit"
 	"longgrain/internal/ground/working"
@@ -18,10 +20,30 @@ const (
 	biscuitGap   = 3 * unit.Millimetre // between slots in a row
 )
 
+// Biscuits are flat plates in slots of both parts.
+const Biscuits Kind = "biscuits"
+
+var biscuitKind = kind{
+	name: Biscuits, needs: []hardware.Job{hardware.CutBiscuitSlot}, model: biscuitModel, loose: true,
+	possible: biscuits, cut: cutBiscuit,
+	words: counted,
+	short: func(z Sizes) string {
+		if z.Count == 1 {
+			return "1 " + z.Product
+		}
+		return counted(z)
+	},
+}
+
+func cutBiscuit(s Site, j Joint, at spot) (onA, onB []assembly.Feature) {
+	z := j.Sizes
+	return facing(s, at, func(a, b *assembly.Feature) {
+		a.Kind, a.Length, a.Width, a.Depth, a.Rounded = assembly.Slot, z.Width, z.Thickness, z.DepthA, true
+		b.Kind, b.Length, b.Width, b.Depth, b.Rounded = assembly.Slot, z.Width, z.Thickness, z.DepthB, true
+	})
+}
+
 func biscuits(s Site, m Means) []Joint {
-	if !m.Can(hardware.CutBiscuitSlot) {
-		return nil
-	}
 	var out []Joint
 	for _, b := range hardware.Biscuits() {
 		if unit.MM(s.Thick()) < b.SlotWidth+2*biscuitWall || b.SlotDepth > min(s.Room, s.reach()) {
@@ -74,14 +96,14 @@ func biscuitStrength(s Site, b hardware.Biscuit, at []unit.Length, half float64)
 	one := []Limit{{"glue of the biscuit, the rail splitting from its end", tau * 2 * half, source.Assumption()}}
 	pull := least(biscuitModel, one...)
 	n := float64(len(at))
-	crush := crushFactor * float64(s.TimberB.CrushPerp)
+	crush := strength.CrushFactor * float64(s.TimberB.CrushPerp)
 	pins := s.fromEdge(at)
-	strong, strongName := bothWays(pins, s.Height(), pull.Mean, crush*s.Thick())
+	strong, strongName := strength.BothWays(pins, s.Height(), pull.Mean, crush*s.Thick())
 	halfThick := make([]float64, len(at))
 	for i := range halfThick {
 		halfThick[i] = s.Thick() / 2
 	}
-	weak, weakName := bothWays(halfThick, s.Thick(), pull.Mean, crush*s.Height())
+	weak, weakName := strength.BothWays(halfThick, s.Thick(), pull.Mean, crush*s.Height())
 	plate := tau * 2 * half
 	turn := tau * 2 * half * b.Length.MM() / 4 / 1000 // the plate's own grip against turning
 	st := Strength{

@@ -6,7 +6,6 @@ import (
 	"math"
 	"slices"
 	"strconv"
-	"strings"
 
 	"longgrain/internal/ground/unit"
 )
@@ -92,11 +91,6 @@ func (c Choice) Pick() (Ranked, bool) {
 		return Ranked{}, false
 	}
 	return c.Ranked[c.Picked], true
-}
-
-// Possible returns every joint that can be made at a site with the means of a shop, at every sensible size.
-func Possible(s Site, m Means) []Joint {
-	return slices.Concat(dowels(s, m), tenons(s, m), pocketScrews(s, m), biscuits(s, m))
 }
 
 // Check returns the reserve of a joint under several sets of forces: the lower strength with LoadFactor over the
@@ -258,38 +252,4 @@ func (c *Choice) pickWish(s Site) {
 // forgiven, so that 3/8 in and 10 mm mean the same drill.
 func same(wish, size unit.Length) bool {
 	return wish == 0 || (wish-size).Abs() <= unit.Millimetre/2
-}
-
-// Describe names a joint in words: "3 dowels, fluted dowel 10 mm × 60 mm".
-func (j Joint) Describe() string {
-	switch j.Kind {
-	case Tenon:
-		return j.Sizes.Product
-	case Dowels, PocketScrews, Biscuits:
-		if j.Sizes.Count == 1 {
-			return "1 × " + j.Sizes.Product
-		}
-		return fmt.Sprintf("%d × %s", j.Sizes.Count, j.Sizes.Product)
-	}
-	return fmt.Sprintf("%d %s", j.Sizes.Count, j.Kind)
-}
-
-// Short names a joint in few words for tables: "3 dowels ⌀10 × 60", "tenon 10 × 92 × 28". Sizes are in the units of the
-// thing as sold: millimetres, or inches where the name of the product has them.
-func (j Joint) Short() string {
-	z := j.Sizes
-	switch j.Kind {
-	case Tenon:
-		return strings.NewReplacer(" thick, ", " × ", " wide, ", " × ", " long", "").Replace(z.Product)
-	case Dowels:
-		return fmt.Sprintf("%d dowels %s", z.Count, strings.TrimPrefix(z.Product, "fluted dowel "))
-	case PocketScrews:
-		return fmt.Sprintf("%d pocket screws", z.Count)
-	case Biscuits:
-		if z.Count == 1 {
-			return "1 " + z.Product
-		}
-		return fmt.Sprintf("%d × %s", z.Count, z.Product)
-	}
-	return fmt.Sprintf("%d %s", z.Count, j.Kind)
 }

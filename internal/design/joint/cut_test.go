@@ -181,9 +181,9 @@ func TestPinsStandAtWholeMarks(t *testing.T) {
 			if j.Kind == Tenon {
 				continue // its edges stand at marks, not its middle
 			}
-			for _, at := range j.pins {
-				if at%mark != 0 {
-					t.Errorf("%s with marks of %v: a pin at %v", j.Describe(), mark, at)
+			for _, at := range j.spots {
+				if at.u%mark != 0 {
+					t.Errorf("%s with marks of %v: a pin at %v", j.Describe(), mark, at.u)
 				}
 			}
 		}

@@ -4,7 +4,10 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
+	"longgrain/internal/design/assembly"
+	"longgrain/internal/design/strength"
 	"longgrain/internal/ground/source"
 	"longgrain/internal/ground/unit"
 	"longgrain/internal/ground/working"
@@ -26,10 +29,25 @@ const (
 // dowelTimber is what dowels are turned from. Common practice: fluted dowels as sold are beech.
 const dowelTimber = "american-beech"
 
+// Dowels are round wooden pins in bores of both parts.
+const Dowels Kind = "dowels"
+
+var dowelKind = kind{
+	name: Dowels, needs: []hardware.Job{hardware.BoreEnd, hardware.BoreFace}, model: dowelModel, loose: true,
+	possible: dowels, cut: cutDowel, words: counted,
+	short: func(z Sizes) string {
+		return fmt.Sprintf("%d dowels %s", z.Count, strings.TrimPrefix(z.Product, "fluted dowel "))
+	},
+}
+
+func cutDowel(s Site, j Joint, at spot) (onA, onB []assembly.Feature) {
+	return facing(s, at, func(a, b *assembly.Feature) {
+		a.Kind, a.Diameter, a.Depth = assembly.Bore, j.Sizes.Diameter, j.Sizes.DepthA+glueSpace
+		b.Kind, b.Diameter, b.Depth = assembly.Bore, j.Sizes.Diameter, j.Sizes.DepthB+glueSpace
+	})
+}
+
 func dowels(s Site, m Means) []Joint {
-	if !m.Can(hardware.BoreEnd) || !m.Can(hardware.BoreFace) {
-		return nil
-	}
 	var out []Joint
 	for _, stock := range m.Dowels {
 		d := stock.Diameter
@@ -106,37 +124,37 @@ func dowelStrength(s Site, d unit.Length, at []unit.Length, inA, inB unit.Length
 	shear, _ := beech.Mean(wood.ShearParallel)
 	bending, _ := beech.Mean(wood.BendingStrength)
 	surface := math.Pi * d.MM()
-	tauA, tauB := BondStress(inA, s.TimberA.Shear, shear.Value), BondStress(inB, s.TimberB.Shear, shear.Value)
+	tauA, tauB := strength.BondStress(inA, s.TimberA.Shear, shear.Value), strength.BondStress(inB, s.TimberB.Shear, shear.Value)
 	section := math.Pi * d.MM() * d.MM() / 4
 	one := []Limit{
-		{"glue of the dowel in " + s.A.Name, float64(tauA) * surface * inA.MM(), citeBond},
-		{"glue of the dowel in " + s.B.Name, float64(tauB) * surface * inB.MM(), citeBond},
+		{"glue of the dowel in " + s.A.Name, float64(tauA) * surface * inA.MM(), strength.CiteBond},
+		{"glue of the dowel in " + s.B.Name, float64(tauB) * surface * inB.MM(), strength.CiteBond},
 		{"the dowel torn in two", float64(bending.Value) * section, bending.Cite},
 	}
 	pull := least(dowelModel, one...)
 	n := float64(len(at))
 	pinsU := s.fromEdge(at)
-	crush := crushFactor * float64(s.TimberB.CrushPerp)
-	strong, strongName := bothWays(pinsU, s.Height(), pull.Mean, crush*s.Thick())
+	crush := strength.CrushFactor * float64(s.TimberB.CrushPerp)
+	strong, strongName := strength.BothWays(pinsU, s.Height(), pull.Mean, crush*s.Thick())
 	mid := slices.Repeat([]float64{s.Thick() / 2}, len(at))
-	weak, weakName := bothWays(mid, s.Thick(), pull.Mean, crush*s.Height())
+	weak, weakName := strength.BothWays(mid, s.Thick(), pull.Mean, crush*s.Height())
 	side := lateralPin(s, d, inA, inB, bending.Value, shear.Value)
 	st := Strength{
 		Tension: least(dowelModel, scaled(one, n)...),
 		ShearU:  least(dowelModel, scaled(side, n)...),
 		ShearV:  least(dowelModel, scaled(side, n)...),
-		BendU:   least(dowelModel, append(bendingLimits(s), Limit{strongName, float64(strong), citeBond})...),
-		BendV:   least(dowelModel, append(bendingLimitsWeak(s), Limit{weakName, float64(weak), citeBond})...),
-		Twist:   least(dowelModel, Limit{"dowels pushed sideways", twistOf(pinsU, least(0, side...).Mean), citeLateral}),
+		BendU:   least(dowelModel, append(bendingLimits(s), Limit{strongName, float64(strong), strength.CiteBond})...),
+		BendV:   least(dowelModel, append(bendingLimitsWeak(s), Limit{weakName, float64(weak), strength.CiteBond})...),
+		Twist:   least(dowelModel, Limit{"dowels pushed sideways", strength.TwistOf(pinsU, least(0, side...).Mean), strength.CiteLateral}),
 	}
 	st.Working = working.Working{
 		{Title: "Bond stress of a dowel in " + s.B.Name, Formula: "τ = 0.379 L^-0.11 (0.95 S₁ + S₂) · 0.9, at most 4.5 MPa",
 			Inputs: []working.Value{{Symbol: "L", Name: "glued depth", Number: inB.MM(), Unit: "mm"}, {Symbol: "S₁", Name: "shear strength of " + s.TimberB.Name, Number: float64(s.TimberB.Shear), Unit: "MPa"},
 				{Symbol: "S₂", Name: "shear strength of the dowel", Number: float64(shear.Value), Unit: "MPa", Cite: shear.Cite}},
-			Result: working.Value{Symbol: "τ", Number: float64(tauB), Unit: "MPa"}, Cite: citeBond},
+			Result: working.Value{Symbol: "τ", Number: float64(tauB), Unit: "MPa"}, Cite: strength.CiteBond},
 		{Title: "Pull of one dowel", Formula: "F = τ π D L, the weaker of both parts and of the dowel itself",
 			Inputs: []working.Value{{Symbol: "D", Number: d.MM(), Unit: "mm"}, {Symbol: "L", Name: "in " + s.A.Name, Number: inA.MM(), Unit: "mm"}, {Symbol: "L", Name: "in " + s.B.Name, Number: inB.MM(), Unit: "mm"}},
-			Result: working.Value{Symbol: "F", Number: pull.Mean, Unit: "N"}, Cite: citeBond, Note: "governs: " + pull.Governs},
+			Result: working.Value{Symbol: "F", Number: pull.Mean, Unit: "N"}, Cite: strength.CiteBond, Note: "governs: " + pull.Governs},
 		{Title: "Bending of the joint, strong way", Formula: "pulls of the dowels against the pressed wood: ΣT = q c, M = ΣT x − q c²/2",
 			Inputs: []working.Value{{Symbol: "q", Name: "crushing load per mm", Number: crush * s.Thick(), Unit: "N/mm"}, {Symbol: "h", Name: "height of the joint", Number: s.Height(), Unit: "mm"}, {Symbol: "n", Name: "dowels", Number: n}},
 			Result: working.Value{Symbol: "M", Number: st.BendU.Mean, Unit: "N·m"}, Cite: source.Choice("docs/methods/joints.md"), Note: "governs: " + st.BendU.Governs},
@@ -165,29 +183,11 @@ func scaled(limits []Limit, n float64) []Limit {
 // shear. The end grain of A bears along its grain, the side of B across.
 func lateralPin(s Site, d, inA, inB unit.Length, bending, shear unit.MPa) []Limit {
 	my := float64(bending) * math.Pi * math.Pow(d.MM(), 3) / 32
-	f1, f2 := Embedding(d, s.TimberA.Density, true), Embedding(d, s.TimberB.Density, true)
+	f1, f2 := strength.Embedding(d, s.TimberA.Density, true), strength.Embedding(d, s.TimberB.Density, true)
 	return []Limit{
-		{"pin bent in its holes", float64(Lateral(f1, f2, inA, inB, d, my)), citeLateral},
+		{"pin bent in its holes", float64(strength.Lateral(f1, f2, inA, inB, d, my)), strength.CiteLateral},
 		{"pin sheared", float64(shear) * math.Pi * d.MM() * d.MM() / 4, source.Practice()},
 	}
-}
-
-// twistOf returns the twisting moment, N·m, at which the outermost of a row of pins reaches its sideways load.
-//
-//	T = V sum r² / r_max
-func twistOf(at []float64, v float64) float64 {
-	middle := 0.0
-	for _, x := range at {
-		middle += x / float64(len(at))
-	}
-	far := 0.0
-	for _, x := range at {
-		far = math.Max(far, math.Abs(x-middle))
-	}
-	if far == 0 {
-		return v * 0.005 // a single pin holds a twist by little more than its own thickness: 5 mm taken, assumed
-	}
-	return v * sumSquares(at, middle) / far / 1000
 }
 
 // bendingLimits are the limits of the rail itself beside the joint: M = f b h²/6.
@@ -200,8 +200,8 @@ func bendingLimitsWeak(s Site) []Limit {
 }
 
 func dowelStiffness(s Site, d unit.Length, at []unit.Length, inA, inB unit.Length) Stiffness {
-	k := series(glueLineStiffness(s.TimberA.Modulus, inA), glueLineStiffness(s.TimberB.Modulus, inB))
-	return pinStiffness(s, s.fromEdge(at), k, lateralStiffness((s.TimberA.Density+s.TimberB.Density)/2, d))
+	k := strength.Series(strength.GlueLineStiffness(s.TimberA.Modulus, inA), strength.GlueLineStiffness(s.TimberB.Modulus, inB))
+	return pinStiffness(s, s.fromEdge(at), k, strength.LateralStiffness((s.TimberA.Density+s.TimberB.Density)/2, d))
 }
 
 // pinStiffness returns the stiffness of a row of equal pins, each with an axial and a sideways stiffness in
@@ -216,11 +216,9 @@ func pinStiffness(s Site, at []float64, axial, side float64) Stiffness {
 	return Stiffness{
 		Axial: unit.NewtonsPerMillimetre(n * axial),
 		Shear: unit.NewtonsPerMillimetre(n * side),
-		BendU: unit.NewtonMetresPerRadian(axial * sumSquares(at, pivotFrom(at)) / 1000),
+		BendU: unit.NewtonMetresPerRadian(axial * strength.SumSquares(at, strength.PivotFrom(at)) / 1000),
 		BendV: unit.NewtonMetresPerRadian(axial * n * half * half / 1000),
-		Twist: unit.NewtonMetresPerRadian(side * (sumSquares(at, middle) + n*half*half/4) / 1000),
-		Cite:  citeStiffness,
+		Twist: unit.NewtonMetresPerRadian(side * (strength.SumSquares(at, middle) + n*half*half/4) / 1000),
+		Cite:  strength.CiteStiffness,
 	}
 }
-
-func series(a, b float64) float64 { return a * b / (a + b) }

@@ -9,6 +9,9 @@ import (
 	"longgrain/internal/trade/hardware"
 )
 
+// Buttons hold a top to a rail and let it move.
+const Buttons Kind = "buttons"
+
 // Play is what a fastening at some distance from the line at which a top is held fast must allow: the
 // tongue of its button may travel so far outward and inward.
 type Play struct {

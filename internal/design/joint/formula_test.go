@@ -2,126 +2,13 @@ package joint
 
 import (
 	"math"
-	"math/rand/v2"
 	"testing"
-
-	"longgrain/internal/ground/unit"
 )
 
 func within(t *testing.T, what string, got, want, share float64) {
 	t.Helper()
 	if math.Abs(got-want) > share*math.Abs(want) {
 		t.Errorf("%s is %.6g, want %.6g within %.2g %%", what, got, want, share*100)
-	}
-}
-
-// The worked example is D 9.5, L 25.4, S1 6.2, S2 14: 4.0 kN and 5.3 MPa for a plain dowel. Fluted ones reach 0.9 of
-// it, which is above the cap.
-func TestBondStressOfTheWorkedExample(t *testing.T) {
-	const d, l = 9.5, 25.4
-	plain := 0.379 * math.Pow(l, -0.11) * (0.95*6.2 + 14)
-	within(t, "plain bond stress", plain, 5.3, 0.01)
-	within(t, "plain pull", plain*math.Pi*d*l, 4000, 0.01)
-	if got := BondStress(unit.MM(l), 6.2, 14); got != bondCap {
-		t.Errorf("0.9 of the plain stress is %.2f MPa, so the cap of %v should govern, not %v", 0.9*plain, bondCap, got)
-	}
-}
-
-func TestBondStressBelowTheCapIsNineTenthsOfThePlainFormula(t *testing.T) {
-	for _, c := range []struct{ l, member, dowel float64 }{{20, 3, 8}, {30, 5, 9}, {60, 2, 6}} {
-		want := 0.9 * 0.379 * math.Pow(c.l, -0.11) * (0.95*c.member + c.dowel)
-		within(t, "bond stress", float64(BondStress(unit.MM(c.l), unit.MPa(c.member), unit.MPa(c.dowel))), want, 1e-9)
-	}
-}
-
-// G 0.35, D 4.17 mm, L 25 mm: 1.38 kN. The inch form 15,700 G² D L in pounds gives the same.
-func TestScrewWithdrawalOfTheWorkedExample(t *testing.T) {
-	got := float64(ScrewWithdrawal(0.35, unit.MM(4.17), 25*mm))
-	within(t, "withdrawal", got, 1380, 0.005)
-	within(t, "withdrawal in pounds", got/4.4482216, 15700*0.35*0.35*4.17/25.4*25/25.4, 0.001)
-}
-
-// Hand-worked: f = 20 MPa and d = 8 mm, so f d = 160 N/mm.
-func TestLateralYieldModes(t *testing.T) {
-	cases := []struct {
-		name           string
-		f1, f2, t1, t2 float64
-		my, want       float64
-	}{
-		{"a: the first part crushed, 20·5·8", 20, 20, 5, 200, 1e6, 800},
-		{"b: the second part crushed, 20·5·8", 20, 20, 200, 5, 1e6, 800},
-		{"c: both turn, 4800/2 (√8 − 2)", 20, 20, 30, 30, 1e6, 1988.225},
-		{"c: second part half as hard, 4800/1.5 (√2.125 − 1)", 20, 10, 30, 30, 1e6, 1464.761},
-		{"d: one hinge, 1120 (√5.875 − 1)", 20, 20, 20, 200, 10000, 1594.702},
-		{"e: one hinge, the parts changed over", 20, 20, 200, 20, 10000, 1594.702},
-		{"f: two hinges, 1.15 √(2·5000·160)", 20, 20, 30, 30, 5000, 1454.648},
-	}
-	for _, c := range cases {
-		got := Lateral(unit.MPa(c.f1), unit.MPa(c.f2), unit.MM(c.t1), unit.MM(c.t2), 8*mm, c.my)
-		within(t, c.name, float64(got), c.want, 1e-5)
-	}
-}
-
-func TestEmbeddingOfPine(t *testing.T) {
-	// 0.082 (1 - 0.08) 400 = 30.176; across the grain divided by 1.35 + 0.12.
-	within(t, "along", float64(Embedding(8*mm, 400, false)), 30.176, 1e-9)
-	within(t, "across", float64(Embedding(8*mm, 400, true)), 30.176/1.47, 1e-9)
-}
-
-// One pin at 50 mm with 1000 N and q = 100 N/mm: c = 10 mm, M = 1000·50 − 100·10²/2 = 45,000 N·mm.
-func TestPinMomentOfOnePin(t *testing.T) {
-	m, c, wood := pinMoment([]pin{{50, 1000}}, 100)
-	within(t, "moment", m, 45000, 1e-9)
-	within(t, "contact", c, 10, 1e-9)
-	if wood {
-		t.Error("the pin governs")
-	}
-}
-
-func TestPinMomentWhereTheWoodGivesWayFirst(t *testing.T) {
-	// The wood can press back with no more than 100 N/mm over 50 mm: M = 100·50²/2.
-	m, c, wood := pinMoment([]pin{{20, 9000}, {50, 9000}}, 100)
-	within(t, "moment", m, 125000, 1e-9)
-	within(t, "contact", c, 50, 1e-9)
-	if !wood {
-		t.Error("the wood governs")
-	}
-}
-
-// Forces and moments are added up again from the contact depth alone: the pulls balance the pressed wood, the couple
-// is the same about any point, no pin exceeds its pull, and the outermost reaches it.
-func TestPinMomentIsInEquilibrium(t *testing.T) {
-	rng := rand.New(rand.NewPCG(1, 7))
-	for range 500 {
-		depth, pull, q := 20+rng.Float64()*150, 200+rng.Float64()*5000, 20+rng.Float64()*500
-		pins := make([]pin, 1+rng.IntN(5))
-		far := 0.0
-		for i := range pins {
-			pins[i] = pin{rng.Float64() * depth, pull}
-			far = math.Max(far, pins[i].at)
-		}
-		m, c, wood := pinMoment(pins, q)
-		if wood {
-			within(t, "contact of crushed wood", c, far, 1e-9)
-			within(t, "moment of crushed wood", m, q*far*far/2, 1e-9)
-			continue
-		}
-		sum, aboutEdge, aboutTop := 0.0, 0.0, 0.0
-		for _, p := range pins {
-			if p.at <= c {
-				continue
-			}
-			force := pull * (p.at - c) / (far - c)
-			if force > pull*(1+1e-9) {
-				t.Fatalf("a pin pulls %v of %v", force, pull)
-			}
-			sum += force
-			aboutEdge += force * p.at
-			aboutTop += force * (p.at - depth)
-		}
-		within(t, "sum of pulls", sum, q*c, 1e-6)
-		within(t, "moment about the pressed edge", m, aboutEdge-q*c*c/2, 1e-6)
-		within(t, "moment about the other edge", m, aboutTop-q*c*(c/2-depth), 1e-6)
 	}
 }
 
@@ -147,13 +34,5 @@ func TestLowerFivePercentOfALognormal(t *testing.T) {
 	within(t, "lower 5 %", r.Lower5, 25.882581, 1e-4)
 	if r.Governs != "weak" || r.Mean != 40 {
 		t.Errorf("%q governs with %v", r.Governs, r.Mean)
-	}
-}
-
-func TestTwistOfARowOfPins(t *testing.T) {
-	// Pins at 10, 40 and 70: middle 40, sum r² = 1800, outermost 30: 100·1800/30 = 6000 N·mm.
-	within(t, "three pins", twistOf([]float64{10, 40, 70}, 100), 6, 1e-9)
-	if got := twistOf([]float64{30}, 100); got <= 0 {
-		t.Errorf("a single pin holds %v", got)
 	}
 }

@@ -18,18 +18,6 @@ import (
 	"longgrain/internal/trade/hardware"
 )
 
-// Kind is a kind of joint, in the words of the piece file.
-type Kind string
-
-// The kinds that the program can work out.
-const (
-	Dowels       Kind = "dowels"
-	Tenon        Kind = "mortise and tenon"
-	PocketScrews Kind = "pocket screws"
-	Biscuits     Kind = "biscuits"
-	Buttons      Kind = "buttons"
-)
-
 // Sizes are the sizes of a joint; each kind uses some of them. A is the part whose end meets, B the
 // part that it meets.
 type Sizes struct {
@@ -76,8 +64,8 @@ type Joint struct {
 	Stiffness Stiffness      `json:"stiffness"`
 	Notes     []string       `json:"notes,omitempty"` // rules that it bends, and what is assumed
 
-	pins []unit.Length // middles of pins or tenon along U, from the low end of the contact
-	near [2]bool       // whether the low and the high end of the contact lay near an end of B
+	spots []spot  // of pins or tenon: u from the low end of the contact, v from the middle of the thickness
+	near  [2]bool // whether the low and the high end of the contact lay near an end of B
 }
 
 // Forces act at a contact, on part A. N pulls A off B when positive. U and V are the directions of the

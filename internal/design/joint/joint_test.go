@@ -43,7 +43,7 @@ func sitesOf(t testing.TB, a assembly.Assembly) []Site {
 	return s
 }
 
-func playTable() string { return examples.Pieces()[0] }
+func playTable() string { return examples.PlayTable() }
 
 // corner is a frame corner: the end of a rail against the edge of a stile, both 19 x 63.5 mm.
 func corner(species string) string {

@@ -8,6 +8,7 @@ import (
 	"strings"
 	"testing"
 
+	"longgrain/internal/design/strength"
 	"longgrain/internal/ground/source"
 	"longgrain/internal/ground/unit"
 )
@@ -51,7 +52,7 @@ func predictions(t testing.TB) map[string]struct {
 	biscuit := func(s Site) float64 { return strong(find(t, s, Biscuits, 1, 0, 0)) }
 	const drawn = "cap of the model, a fluted dowel in pine"
 	const two = "two dowels 8 × 40 mm"
-	bond := float64(BondStress(20*mm, pine.TimberB.Shear, 14))
+	bond := float64(strength.BondStress(20*mm, pine.TimberB.Shear, 14))
 	return map[string]struct {
 		value float64
 		taken string

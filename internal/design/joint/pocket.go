@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"longgrain/internal/design/assembly"
+	"longgrain/internal/design/strength"
 	"longgrain/internal/ground/source"
 	"longgrain/internal/ground/unit"
 	"longgrain/internal/ground/working"
@@ -26,10 +27,34 @@ var pocketShank = hardware.ShankDiameter(8)
 // stock stands about 18 mm in the other part.
 const pocketBite = 0.56
 
-func pocketScrews(s Site, m Means) []Joint {
-	if !m.Can(hardware.BorePocketHole) {
-		return nil
+// PocketScrews go through slanting holes in A into B.
+const PocketScrews Kind = "pocket screws"
+
+var pocketKind = kind{
+	name: PocketScrews, needs: []hardware.Job{hardware.BorePocketHole}, model: pocketModel,
+	possible: pocketScrews,
+	cut: func(s Site, j Joint, at spot) (onA, onB []assembly.Feature) {
+		return []assembly.Feature{pocketBore(s, j.Sizes, at.u)}, nil
+	},
+	words: counted,
+	short: func(z Sizes) string { return fmt.Sprintf("%d pocket screws", z.Count) },
+}
+
+// pocketBore returns the slanting hole in the inner face of A through which a pocket screw goes, from its mouth to the
+// shelf on which the head sits; its depth is measured along it. The line of the screw leaves the end in the middle of the
+// thickness.
+func pocketBore(s Site, z Sizes, u unit.Length) assembly.Feature {
+	angle := float64(hardware.PocketHoleAngle) * math.Pi / 180
+	middle := s.Thick() / 2
+	f := assembly.Feature{Kind: assembly.Bore, Side: s.innerFace(), V: u, Diameter: pocketHole, For: s.Connection.Name,
+		U: unit.MM(middle / math.Tan(angle)), Depth: unit.MM(middle/math.Sin(angle)) - z.DepthA, Tilt: -(90 - hardware.PocketHoleAngle)}
+	if s.Connection.A.Side.High() {
+		f.U, f.Tilt = s.A.Length-f.U, -f.Tilt
 	}
+	return f
+}
+
+func pocketScrews(s Site, m Means) []Joint {
 	screw, ok := hardware.PocketScrewFor(unit.MM(s.Thick()))
 	bite := screw.Length.Scale(pocketBite)
 	// The pocket comes out of the face about twice the thickness behind the head: half of it over the tangent of 15°.
@@ -62,8 +87,8 @@ func pocketJoint(s Site, screw hardware.PocketScrew, at []unit.Length, bite unit
 	j.Glue.EndGrain = unit.SquareMetres(s.Height() * s.Thick() / 1e6)
 	j.place(s, at)
 	j.Strength = pocketStrength(s, at, bite)
-	k := screwStiffness(pocketShank, bite)
-	j.Stiffness = pinStiffness(s, s.fromEdge(at), k, lateralStiffness((s.TimberA.Density+s.TimberB.Density)/2, pocketShank))
+	k := strength.ScrewStiffness(pocketShank, bite)
+	j.Stiffness = pinStiffness(s, s.fromEdge(at), k, strength.LateralStiffness((s.TimberA.Density+s.TimberB.Density)/2, pocketShank))
 	return j
 }
 
@@ -87,36 +112,36 @@ func headPull(s Site) float64 {
 
 func pocketStrength(s Site, at []unit.Length, bite unit.Length) Strength {
 	n := float64(len(at))
-	thread := float64(ScrewWithdrawal(s.TimberB.Gravity, pocketShank, bite))
+	thread := float64(strength.ScrewWithdrawal(s.TimberB.Gravity, pocketShank, bite))
 	one := []Limit{
-		{"screw drawn from " + s.B.Name, thread, citeScrew},
+		{"screw drawn from " + s.B.Name, thread, strength.CiteScrew},
 		{"head drawn through the pocket", headPull(s), source.Assumption()},
 	}
 	pull := least(pocketModel, one...)
-	crush := crushFactor * float64(s.TimberB.CrushPerp)
+	crush := strength.CrushFactor * float64(s.TimberB.CrushPerp)
 	pins := s.fromEdge(at)
-	strong, strongName := bothWays(pins, s.Height(), pull.Mean, crush*s.Thick())
+	strong, strongName := strength.BothWays(pins, s.Height(), pull.Mean, crush*s.Thick())
 	half := make([]float64, len(at))
 	for i := range half {
 		half[i] = s.Thick() / 2
 	}
-	weak, weakName := bothWays(half, s.Thick(), pull.Mean, crush*s.Height())
+	weak, weakName := strength.BothWays(half, s.Thick(), pull.Mean, crush*s.Height())
 	const steel = 600.0 // MPa, tensile strength of hardened screws, assumed
 	my := 0.15 * steel * math.Pow(pocketShank.MM(), 2.6)
-	f1, f2 := Embedding(pocketShank, s.TimberA.Density, true), Embedding(pocketShank, s.TimberB.Density, true)
-	side := Limit{"screw bent in its hole", float64(Lateral(f1, f2, bite, bite, pocketShank, my)), citeLateral}
+	f1, f2 := strength.Embedding(pocketShank, s.TimberA.Density, true), strength.Embedding(pocketShank, s.TimberB.Density, true)
+	side := Limit{"screw bent in its hole", float64(strength.Lateral(f1, f2, bite, bite, pocketShank, my)), strength.CiteLateral}
 	st := Strength{
 		Tension: least(pocketModel, scaled(one, n)...),
 		ShearU:  least(pocketModel, scaled([]Limit{side}, n)...),
 		ShearV:  least(pocketModel, scaled([]Limit{side}, n)...),
-		BendU:   least(pocketModel, append(bendingLimits(s), Limit{strongName, float64(strong), citeScrew})...),
-		BendV:   least(pocketModel, append(bendingLimitsWeak(s), Limit{weakName, float64(weak), citeScrew})...),
-		Twist:   least(pocketModel, Limit{"screws pushed sideways", twistOf(pins, side.Mean), citeLateral}),
+		BendU:   least(pocketModel, append(bendingLimits(s), Limit{strongName, float64(strong), strength.CiteScrew})...),
+		BendV:   least(pocketModel, append(bendingLimitsWeak(s), Limit{weakName, float64(weak), strength.CiteScrew})...),
+		Twist:   least(pocketModel, Limit{"screws pushed sideways", strength.TwistOf(pins, side.Mean), strength.CiteLateral}),
 	}
 	st.Working = working.Working{
 		{Title: "Pull of one screw from " + s.B.Name, Formula: "F = 108.25 G² D L",
 			Inputs: []working.Value{{Symbol: "G", Name: "specific gravity of " + s.TimberB.Name, Number: s.TimberB.Gravity}, {Symbol: "D", Number: pocketShank.MM(), Unit: "mm"}, {Symbol: "L", Name: "thread in the wood", Number: bite.MM(), Unit: "mm"}},
-			Result: working.Value{Symbol: "F", Number: thread, Unit: "N"}, Cite: citeScrew},
+			Result: working.Value{Symbol: "F", Number: thread, Unit: "N"}, Cite: strength.CiteScrew},
 		{Title: "Bending of the joint, strong way", Formula: "pulls of the screws against the pressed wood: ΣT = q c, M = ΣT x − q c²/2",
 			Inputs: []working.Value{{Symbol: "q", Name: "crushing load per mm", Number: crush * s.Thick(), Unit: "N/mm"}, {Symbol: "n", Name: "screws", Number: n}},
 			Result: working.Value{Symbol: "M", Number: st.BendU.Mean, Unit: "N·m"}, Cite: source.Choice("docs/methods/joints.md"), Note: "governs: " + st.BendU.Governs},

@@ -3,7 +3,10 @@ package joint
 import (
 	"fmt"
 	"math"
+	"strings"
 
+	"longgrain/internal/design/assembly"
+	"longgrain/internal/design/strength"
 	"longgrain/internal/ground/source"
 	"longgrain/internal/ground/unit"
 	"longgrain/internal/ground/working"
@@ -27,10 +30,27 @@ func chisels(f unit.Family) []unit.Length {
 	return []unit.Length{6 * unit.Millimetre, 8 * unit.Millimetre, 10 * unit.Millimetre, 12 * unit.Millimetre, 16 * unit.Millimetre}
 }
 
+// Tenon is a tongue on the end of A in a mortise of B.
+const Tenon Kind = "mortise and tenon"
+
+var tenonKind = kind{
+	name: Tenon, needs: []hardware.Job{hardware.CutMortise, hardware.CutTenon}, model: tenonModel,
+	possible: tenons, cut: cutTenon,
+	words: func(z Sizes) string { return z.Product },
+	short: func(z Sizes) string {
+		return strings.NewReplacer(" thick, ", " × ", " wide, ", " × ", " long", "").Replace(z.Product)
+	},
+}
+
+func cutTenon(s Site, j Joint, at spot) (onA, onB []assembly.Feature) {
+	z := j.Sizes
+	return facing(s, at, func(a, b *assembly.Feature) {
+		a.Kind, a.Length, a.Width, a.Depth = assembly.Tenon, z.Width, z.Thickness, z.DepthB
+		b.Kind, b.Length, b.Width, b.Depth = assembly.Mortise, z.Width, z.Thickness, z.DepthB+glueSpace
+	})
+}
+
 func tenons(s Site, m Means) []Joint {
-	if !m.Can(hardware.CutMortise) || !m.Can(hardware.CutTenon) {
-		return nil
-	}
 	var out []Joint
 	thick := unit.MM(s.Thick())
 	for _, t := range s.tenonThicknesses(m.Family) {
@@ -126,13 +146,13 @@ func tenonStrength(s Site, t, width, l unit.Length, middle float64) Strength {
 	f, tau := float64(s.TimberA.Bending), glueShareOfShear*float64(min(s.TimberA.Shear, s.TimberB.Shear))
 	tt, h, ll := t.MM(), width.MM(), l.MM()
 	cheeks := 2 * h * ll
-	crush := crushFactor * float64(s.TimberB.CrushPerp)
+	crush := strength.CrushFactor * float64(s.TimberB.CrushPerp)
 	pulled := tau * cheeks
 	inner := math.Min(middle, s.Height()-middle)
 	glueTurn := 2 * tau * turningIntegral(ll, inner-h/2, inner+h/2) / 1000
 	// The pressed shoulder and the edge of the tenon in its mortise carry the couple of the cheeks' pull.
 	wallPressed := crush * tt * h * h / 4 / 1000
-	shoulderPressed, _, _ := pinMoment([]pin{{inner, pulled}}, crush*s.Thick())
+	shoulderPressed, _, _ := strength.PinMoment([]strength.Pin{{At: inner, Pull: pulled}}, crush*s.Thick())
 	st := Strength{
 		Tension: least(tenonModel, Limit{"glue of the cheeks", pulled, citeTenon}),
 		ShearU:  least(tenonModel, Limit{"the tenon sheared", float64(s.TimberA.Shear) * tt * h / 1.5, source.At("timber-theory", "shear of a rectangle", source.Exact)}, Limit{"wood of the mortise crushed", crush * tt * ll, source.Assumption()}),
@@ -196,6 +216,6 @@ func tenonStiffness(s Site, t, width, l unit.Length) Stiffness {
 		BendU: unit.NewtonMetresPerRadian(perArea * 2 * h * ll * (h*h + ll*ll) / 12 / 1000),
 		BendV: unit.NewtonMetresPerRadian(axial * s.Thick() * s.Thick() / 12 / 1000),
 		Twist: unit.NewtonMetresPerRadian(axial * (h*h/12 + t.MM()*t.MM()/4) / 1000),
-		Cite:  citeStiffness,
+		Cite:  strength.CiteStiffness,
 	}
 }

@@ -2,77 +2,24 @@ package cost
 
 import (
 	"context"
-	"os"
 	"strings"
 	"testing"
 
-	"longgrain/internal/design/assembly"
-	"longgrain/internal/design/joint"
-	"longgrain/internal/design/pattern"
-	"longgrain/internal/design/piece"
+	"longgrain/examples"
 	"longgrain/internal/ground/unit"
 	"longgrain/internal/trade/coating"
-	"longgrain/internal/trade/hardware"
 	"longgrain/internal/trade/shop"
+	"longgrain/internal/trial"
 	"longgrain/internal/work/cutting"
 	"longgrain/internal/work/finishing"
 	"longgrain/internal/work/glueup"
-	"longgrain/patterns"
 )
-
-func read(t testing.TB, name string) string {
-	t.Helper()
-	text, err := os.ReadFile("../../../examples/" + name)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return string(text)
-}
-
-func parseShop(t testing.TB, text string) shop.Shop {
-	t.Helper()
-	s, problems := shop.Parse("shop.yaml", []byte(text))
-	if len(problems) > 0 {
-		t.Fatal(problems)
-	}
-	return s
-}
-
-// build places a piece and gives each of its sites the strongest hidden joint.
-func build(t testing.TB, text string, s shop.Shop) (assembly.Assembly, []*joint.Joint) {
-	t.Helper()
-	p, problems := piece.Parse("piece.yaml", []byte(text))
-	if len(problems) == 0 {
-		p, _, problems = pattern.Expand(p, patterns.All())
-	}
-	var a assembly.Assembly
-	if len(problems) == 0 {
-		a, problems = assembly.Build(p)
-	}
-	if len(problems) > 0 {
-		t.Fatal(problems)
-	}
-	sites, err := joint.Sites(a, 9)
-	if err != nil {
-		t.Fatal(err)
-	}
-	means := joint.Means{Can: s.Can, Dowels: hardware.Dowels(), Mark: unit.Millimetre / 2}
-	joints := make([]*joint.Joint, len(a.Connections))
-	for _, site := range sites {
-		r, ok := joint.Choose(site, means, nil, 1.3).Pick()
-		for i, c := range a.Connections {
-			if ok && c.Name == site.Connection.Name {
-				joints[i] = &r.Joint
-			}
-		}
-	}
-	return a, joints
-}
 
 // input works out the chapters before the estimate for the demo.
 func input(t testing.TB, s shop.Shop) Input {
 	t.Helper()
-	a, joints := build(t, read(t, "play-table.yaml"), s)
+	a := trial.Assembly(t, examples.PlayTable())
+	joints := trial.Joints(t, a, trial.Means(s))
 	air := s.Workshop.Weather[0]
 	f, _ := coating.LookupSchedule("dye-and-oil")
 	cut := cutting.Make(context.Background(), a, s, 1)
@@ -80,7 +27,7 @@ func input(t testing.TB, s shop.Shop) Input {
 }
 
 func TestEstimateAddsUp(t *testing.T) {
-	in := input(t, parseShop(t, read(t, "shop.yaml")))
+	in := input(t, trial.Shop(t, examples.Shop()))
 	p := Make(in)
 	var sum unit.Money
 	for _, r := range p.Rows {
@@ -103,7 +50,7 @@ func TestEstimateAddsUp(t *testing.T) {
 }
 
 func TestDowelsTakeThePriceOfTheDrawer(t *testing.T) {
-	s := parseShop(t, read(t, "shop.yaml"))
+	s := trial.Shop(t, examples.Shop())
 	each, priced, from := price("fluted dowel 10 mm × 40 mm", 30, s)
 	if each != 12 || !priced || !strings.Contains(from, "in the drawer") {
 		t.Errorf("%v %v %q", each, priced, from)
@@ -120,7 +67,7 @@ func TestDowelsTakeThePriceOfTheDrawer(t *testing.T) {
 }
 
 func TestMissingPricesAreListedNotGuessed(t *testing.T) {
-	s := parseShop(t, read(t, "shop.yaml"))
+	s := trial.Shop(t, examples.Shop())
 	s.Glues, s.Finishes, s.Dowels = nil, nil, nil
 	p := Make(input(t, s))
 	if p.Sums[Glue] != 0 || p.Sums[Finish] != 0 || p.Sums[Hardware] != 0 || len(p.Missing) < 4 {
@@ -129,14 +76,14 @@ func TestMissingPricesAreListedNotGuessed(t *testing.T) {
 }
 
 func TestLabourIsHoursTimesRate(t *testing.T) {
-	s := parseShop(t, strings.Replace(read(t, "shop.yaml"), "labour_rate: 0", "labour_rate: 12.5", 1))
+	s := trial.Shop(t, strings.Replace(examples.Shop(), "labour_rate: 0", "labour_rate: 12.5", 1))
 	if p := Make(input(t, s)); p.Sums[Labour] != 25000 {
 		t.Errorf("labour %v", p.Sums[Labour])
 	}
 }
 
 func TestCopiesShareTins(t *testing.T) {
-	s := parseShop(t, read(t, "shop.yaml"))
+	s := trial.Shop(t, examples.Shop())
 	in := input(t, s)
 	one := Make(in)
 	in.Copies = 3

@@ -4,77 +4,31 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
-	"os"
 	"slices"
 	"strings"
 	"testing"
 
+	"longgrain/examples"
 	"longgrain/internal/design/assembly"
-	"longgrain/internal/design/joint"
-	"longgrain/internal/design/pattern"
-	"longgrain/internal/design/piece"
 	"longgrain/internal/ground/unit"
 	"longgrain/internal/trade/coating"
-	"longgrain/internal/trade/hardware"
 	"longgrain/internal/trade/shop"
-	"longgrain/patterns"
+	"longgrain/internal/trial"
 )
-
-func read(t testing.TB, name string) string {
-	t.Helper()
-	text, err := os.ReadFile("../../../examples/" + name)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return string(text)
-}
-
-func parseShop(t testing.TB, text string) shop.Shop {
-	t.Helper()
-	s, problems := shop.Parse("shop.yaml", []byte(text))
-	if len(problems) > 0 {
-		t.Fatal(problems)
-	}
-	return s
-}
-
-// build places a piece and cuts the strongest hidden joint at each of its sites.
-func build(t testing.TB, text string, s shop.Shop) assembly.Assembly {
-	t.Helper()
-	p, problems := piece.Parse("piece.yaml", []byte(text))
-	if len(problems) == 0 {
-		p, _, problems = pattern.Expand(p, patterns.All())
-	}
-	var a assembly.Assembly
-	if len(problems) == 0 {
-		a, problems = assembly.Build(p)
-	}
-	if len(problems) > 0 {
-		t.Fatal(problems)
-	}
-	sites, err := joint.Sites(a, 9)
-	if err != nil {
-		t.Fatal(err)
-	}
-	means := joint.Means{Can: s.Can, Dowels: hardware.Dowels(), Mark: unit.Millimetre / 2}
-	cuts := map[int][]assembly.Feature{}
-	for _, site := range sites {
-		if r, ok := joint.Choose(site, means, nil, 1.3).Pick(); ok {
-			c := site.Connection
-			onA, onB := joint.Cut(site, r.Joint)
-			cuts[c.A.Part] = append(cuts[c.A.Part], onA...)
-			cuts[c.B.Part] = append(cuts[c.B.Part], onB...)
-		}
-	}
-	return a.WithFeatures(cuts)
-}
 
 var room = shop.Weather{Name: "room", Humidity: 50, Temperature: 20}
 
+// built places a piece and cuts the strongest hidden joint at each of its sites.
+func built(t testing.TB, text string, s shop.Shop) assembly.Assembly {
+	t.Helper()
+	a := trial.Assembly(t, text)
+	return trial.Cut(t, a, trial.Joints(t, a, trial.Means(s)))
+}
+
 func demo(t testing.TB, finish string) (assembly.Assembly, Plan) {
 	t.Helper()
-	s := parseShop(t, read(t, "shop.yaml"))
-	a := build(t, read(t, "play-table.yaml"), s)
+	s := trial.Shop(t, examples.Shop())
+	a := built(t, examples.PlayTable(), s)
 	f, ok := coating.LookupSchedule(finish)
 	if !ok {
 		t.Fatalf("no finish %s", finish)
@@ -177,8 +131,8 @@ func TestMaskingListsEveryJointTwice(t *testing.T) {
 }
 
 func TestColdRoomDoublesWaitsAndIsAFinding(t *testing.T) {
-	s := parseShop(t, read(t, "shop.yaml"))
-	a := build(t, read(t, "play-table.yaml"), s)
+	s := trial.Shop(t, examples.Shop())
+	a := built(t, examples.PlayTable(), s)
 	f, _ := coating.LookupSchedule("dye-and-oil")
 	warm, cold := Make(a, s, f, room), Make(a, s, f, shop.Weather{Temperature: 8, Humidity: 50})
 	if cold.Steps[4].Wait != 2*warm.Steps[4].Wait || warm.Steps[4].Wait != 12*60 {
@@ -190,10 +144,10 @@ func TestColdRoomDoublesWaitsAndIsAFinding(t *testing.T) {
 }
 
 func TestProductThatTheShopLacksIsAFinding(t *testing.T) {
-	s := parseShop(t, read(t, "shop.yaml"))
+	s := trial.Shop(t, examples.Shop())
 	s.Finishes = nil
 	f, _ := coating.LookupSchedule("wax-oil")
-	p := Make(build(t, read(t, "play-table.yaml"), s), s, f, room)
+	p := Make(built(t, examples.PlayTable(), s), s, f, room)
 	if len(p.Findings) != 1 || p.Products[0].Tins != 0 || p.Products[0].Litres <= 0 {
 		t.Errorf("%+v %+v", p.Findings, p.Products)
 	}
@@ -233,7 +187,7 @@ func TestSharesNameSteps(t *testing.T) {
 }
 
 func TestAreasStayWithinTheWholeSurface(t *testing.T) {
-	s := parseShop(t, read(t, "shop.yaml"))
+	s := trial.Shop(t, examples.Shop())
 	f, _ := coating.LookupSchedule("water-clear")
 	r := rand.New(rand.NewPCG(4, 2))
 	pieces := 40
@@ -242,8 +196,8 @@ func TestAreasStayWithinTheWholeSurface(t *testing.T) {
 	}
 	for range pieces {
 		text := strings.NewReplacer("length: 900 mm", fmt.Sprintf("length: %d mm", 600+r.IntN(900)), "width: 560 mm", fmt.Sprintf("width: %d mm", 420+r.IntN(500)),
-			"leg: 48 mm", fmt.Sprintf("leg: %d mm", 36+r.IntN(40)), "apron_width: 95 mm", fmt.Sprintf("apron_width: %d mm", 60+r.IntN(60))).Replace(read(t, "play-table.yaml"))
-		p := Make(build(t, text, s), s, f, room)
+			"leg: 48 mm", fmt.Sprintf("leg: %d mm", 36+r.IntN(40)), "apron_width: 95 mm", fmt.Sprintf("apron_width: %d mm", 60+r.IntN(60))).Replace(examples.PlayTable())
+		p := Make(built(t, text, s), s, f, room)
 		for _, x := range p.Areas {
 			if x.Exposed <= 0 || x.Exposed > x.Total || x.EndGrain < 0 || x.EndGrain > x.Exposed {
 				t.Errorf("%+v", x)
@@ -265,8 +219,8 @@ func TestEmptyPieceTakesNothing(t *testing.T) {
 }
 
 func BenchmarkMake(b *testing.B) {
-	s := parseShop(b, read(b, "shop.yaml"))
-	a := build(b, read(b, "play-table.yaml"), s)
+	s := trial.Shop(b, examples.Shop())
+	a := built(b, examples.PlayTable(), s)
 	f, _ := coating.LookupSchedule("dye-and-oil")
 	for b.Loop() {
 		Make(a, s, f, room)

@@ -185,10 +185,10 @@ func (m *maker) frame(joints []int, kind Kind, now bodies) GlueUp {
 }
 
 func pins(j *joint.Joint) int {
-	if j == nil || j.Kind != joint.Dowels && j.Kind != joint.Biscuits {
+	if j == nil {
 		return 0
 	}
-	return j.Sizes.Count
+	return j.LoosePieces()
 }
 
 // press is the line of clamps that closes the joints of one entering part. Both of its ends lie in one line of force, so

@@ -3,84 +3,33 @@ package glueup
 import (
 	"context"
 	"math"
-	"os"
 	"slices"
 	"strings"
 	"testing"
 
-	"github.com/google/go-cmp/cmp"
-
+	"longgrain/examples"
 	"longgrain/internal/design/assembly"
 	"longgrain/internal/design/joint"
-	"longgrain/internal/design/pattern"
-	"longgrain/internal/design/piece"
 	"longgrain/internal/ground/unit"
 	"longgrain/internal/trade/adhesive"
-	"longgrain/internal/trade/hardware"
 	"longgrain/internal/trade/shop"
+	"longgrain/internal/trial"
 	"longgrain/internal/work/cutting"
-	"longgrain/patterns"
+
+	"github.com/google/go-cmp/cmp"
 )
-
-func read(t testing.TB, name string) string {
-	t.Helper()
-	text, err := os.ReadFile("../../../examples/" + name)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return string(text)
-}
-
-func parseShop(t testing.TB, text string) shop.Shop {
-	t.Helper()
-	s, problems := shop.Parse("shop.yaml", []byte(text))
-	if len(problems) > 0 {
-		t.Fatal(problems)
-	}
-	return s
-}
-
-// build places a piece and gives each of its sites the strongest hidden joint.
-func build(t testing.TB, text string, s shop.Shop) (assembly.Assembly, []*joint.Joint) {
-	t.Helper()
-	p, problems := piece.Parse("piece.yaml", []byte(text))
-	if len(problems) == 0 {
-		p, _, problems = pattern.Expand(p, patterns.All())
-	}
-	var a assembly.Assembly
-	if len(problems) == 0 {
-		a, problems = assembly.Build(p)
-	}
-	if len(problems) > 0 {
-		t.Fatal(problems)
-	}
-	sites, err := joint.Sites(a, 9)
-	if err != nil {
-		t.Fatal(err)
-	}
-	means := joint.Means{Can: s.Can, Dowels: hardware.Dowels(), Mark: unit.Millimetre / 2}
-	joints := make([]*joint.Joint, len(a.Connections))
-	for _, site := range sites {
-		r, ok := joint.Choose(site, means, nil, 1.3).Pick()
-		for i, c := range a.Connections {
-			if ok && c.Name == site.Connection.Name {
-				joints[i] = &r.Joint
-			}
-		}
-	}
-	return a, joints
-}
 
 func makePlan(t testing.TB, text string, s shop.Shop) (assembly.Assembly, Plan) {
 	t.Helper()
-	a, joints := build(t, text, s)
+	a := trial.Assembly(t, text)
+	joints := trial.Joints(t, a, trial.Means(s))
 	cut := cutting.Make(context.Background(), a, s, 1)
 	return a, Make(a, joints, cut.Groups, cut.Ways, s, s.Workshop.Weather[0])
 }
 
 func demo(t testing.TB) (assembly.Assembly, Plan) {
 	t.Helper()
-	return makePlan(t, read(t, "play-table.yaml"), parseShop(t, read(t, "shop.yaml")))
+	return makePlan(t, examples.PlayTable(), trial.Shop(t, examples.Shop()))
 }
 
 // The worked example of docs/methods/glueup.md: a softwood edge of 900 x 40 mm under pipe clamps.
@@ -182,10 +131,10 @@ func TestEveryGluedJointIsClosedOnce(t *testing.T) {
 // with returns the demo shop with its list of clamps replaced.
 func with(t testing.TB, clamps string) shop.Shop {
 	t.Helper()
-	text := read(t, "shop.yaml")
+	text := examples.Shop()
 	from := strings.Index(text, "clamps:")
 	to := strings.Index(text, "# As sold at the yard")
-	return parseShop(t, text[:from]+clamps+"\n"+text[to:])
+	return trial.Shop(t, text[:from]+clamps+"\n"+text[to:])
 }
 
 func findings(p Plan) string {
@@ -197,7 +146,7 @@ func findings(p Plan) string {
 }
 
 func TestShopWithoutClampsIsAFinding(t *testing.T) {
-	_, p := makePlan(t, read(t, "play-table.yaml"), with(t, "clamps: []"))
+	_, p := makePlan(t, examples.PlayTable(), with(t, "clamps: []"))
 	if len(p.GlueUps) < 6 || !strings.Contains(findings(p), "the shop lists no clamps that press") {
 		t.Errorf("%d glue-ups, findings:\n%s", len(p.GlueUps), findings(p))
 	}
@@ -209,7 +158,7 @@ func TestShopWithoutClampsIsAFinding(t *testing.T) {
 }
 
 func TestClampsTooShortAreAFinding(t *testing.T) {
-	_, p := makePlan(t, read(t, "play-table.yaml"), with(t, "clamps:\n  - {kind: heavy F-style clamp, opening: 600 mm, count: 12}\n"))
+	_, p := makePlan(t, examples.PlayTable(), with(t, "clamps:\n  - {kind: heavy F-style clamp, opening: 600 mm, count: 12}\n"))
 	text := findings(p)
 	if !strings.Contains(text, "no clamp of the shop serves") || !strings.Contains(text, "the longest clamp opens 600 mm") {
 		t.Errorf("findings:\n%s", text)
@@ -221,7 +170,7 @@ func TestClampsTooShortAreAFinding(t *testing.T) {
 
 func TestManyClampsGlueAllLegsAtOnce(t *testing.T) {
 	s := with(t, "clamps:\n  - {kind: sash clamp, opening: 1500 mm, count: 30}\n")
-	_, p := makePlan(t, read(t, "play-table.yaml"), s)
+	_, p := makePlan(t, examples.PlayTable(), s)
 	// Time is the limit now: four legs in clamps of their own take more than the eight minutes.
 	if g := p.GlueUps[0]; !g.Enough || g.Closing > g.Allowed {
 		t.Errorf("legs: %+v", g)
@@ -232,7 +181,8 @@ func TestManyClampsGlueAllLegsAtOnce(t *testing.T) {
 }
 
 func TestMoreClampsNeverMakeMoreSetsOrLessPressure(t *testing.T) {
-	a, joints := build(t, read(t, "play-table.yaml"), with(t, "clamps: []"))
+	a := trial.Assembly(t, examples.PlayTable())
+	joints := trial.Joints(t, a, trial.Everything)
 	s := with(t, "clamps:\n  - {kind: pipe clamp, opening: 1200 mm, count: 1}\n")
 	cut := cutting.Make(context.Background(), a, s, 1)
 	sets, reached := 99, unit.MPa(0)
@@ -266,8 +216,9 @@ func TestLongClampsAskForTwoPeople(t *testing.T) {
 }
 
 func TestColdShopIsAFinding(t *testing.T) {
-	s := parseShop(t, read(t, "shop.yaml"))
-	a, joints := build(t, read(t, "play-table.yaml"), s)
+	s := trial.Shop(t, examples.Shop())
+	a := trial.Assembly(t, examples.PlayTable())
+	joints := trial.Joints(t, a, trial.Means(s))
 	cut := cutting.Make(context.Background(), a, s, 1)
 	for _, c := range []struct {
 		temperature unit.Celsius
@@ -285,8 +236,8 @@ func TestColdShopIsAFinding(t *testing.T) {
 }
 
 func TestGlueWithoutFiguresIsPlannedAndSaid(t *testing.T) {
-	s := parseShop(t, strings.ReplaceAll(read(t, "shop.yaml"), "glue: yellow PVA", "glue: liquid hide glue"))
-	_, p := makePlan(t, read(t, "play-table.yaml"), s)
+	s := trial.Shop(t, strings.ReplaceAll(examples.Shop(), "glue: yellow PVA", "glue: liquid hide glue"))
+	_, p := makePlan(t, examples.PlayTable(), s)
 	g := p.GlueUps[0]
 	if g.Grams != 0 || g.ClampTime != 24*60 || !strings.Contains(strings.Join(g.Cautions, " "), "no source gives the clamp time") {
 		t.Errorf("%v g, %v min, %v", g.Grams, g.ClampTime, g.Cautions)
@@ -297,16 +248,16 @@ func TestGlueWithoutFiguresIsPlannedAndSaid(t *testing.T) {
 }
 
 func TestShopWithoutGlueIsAFinding(t *testing.T) {
-	s := parseShop(t, read(t, "shop.yaml"))
+	s := trial.Shop(t, examples.Shop())
 	s.Glues, s.Habits.Glue = nil, adhesive.Kind{}
-	_, p := makePlan(t, read(t, "play-table.yaml"), s)
+	_, p := makePlan(t, examples.PlayTable(), s)
 	if len(p.GlueUps) == 0 || !strings.Contains(findings(p), "no glue is named") {
 		t.Errorf("findings:\n%s", findings(p))
 	}
 }
 
 func TestWidePanelIsGluedInGroupsOfStaves(t *testing.T) {
-	text := strings.NewReplacer("length: 900 mm", "length: 2000 mm", "width: 560 mm", "width: 1150 mm").Replace(read(t, "play-table.yaml"))
+	text := strings.NewReplacer("length: 900 mm", "length: 2000 mm", "width: 560 mm", "width: 1150 mm").Replace(examples.PlayTable())
 	s := with(t, "clamps:\n  - {kind: sash clamp, opening: 1800 mm, count: 16}\n")
 	s.Glues = nil
 	_, p := makePlan(t, text, s)
@@ -339,7 +290,7 @@ connections:
 `
 
 func TestPiecesWrittenPartByPartAreGluedByWhatMeets(t *testing.T) {
-	s := parseShop(t, read(t, "shop.yaml"))
+	s := trial.Shop(t, examples.Shop())
 	s.Tools = nil
 	_, p := makePlan(t, lid, s)
 	var last GlueUp
@@ -358,7 +309,7 @@ func TestPiecesWrittenPartByPartAreGluedByWhatMeets(t *testing.T) {
 }
 
 func TestEmptyPieceHasNoGlueUps(t *testing.T) {
-	s := parseShop(t, read(t, "shop.yaml"))
+	s := trial.Shop(t, examples.Shop())
 	if p := Make(assembly.Assembly{}, nil, nil, nil, s, s.Workshop.Weather[0]); len(p.GlueUps) > 0 || len(p.Findings) > 0 {
 		t.Errorf("%+v", p)
 	}
@@ -374,8 +325,9 @@ func TestSlicesOfAnotherPiecePanic(t *testing.T) {
 }
 
 func BenchmarkMake(b *testing.B) {
-	s := parseShop(b, read(b, "shop.yaml"))
-	a, joints := build(b, read(b, "play-table.yaml"), s)
+	s := trial.Shop(b, examples.Shop())
+	a := trial.Assembly(b, examples.PlayTable())
+	joints := trial.Joints(b, a, trial.Means(s))
 	cut := cutting.Make(context.Background(), a, s, 1)
 	for b.Loop() {
 		Make(a, joints, cut.Groups, cut.Ways, s, s.Workshop.Weather[0])

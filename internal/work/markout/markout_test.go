@@ -9,82 +9,16 @@ import (
 	"testing"
 
 	"longgrain/internal/design/assembly"
-	"longgrain/internal/design/pattern"
-	"longgrain/internal/design/piece"
 	"longgrain/internal/ground/unit"
+	"longgrain/internal/trial"
 	"longgrain/internal/work/markout"
-	"longgrain/patterns"
 )
 
 const mm = unit.Millimetre
 
-// build takes a piece text to an assembly.
-func build(t testing.TB, text string) assembly.Assembly {
-	t.Helper()
-	p, problems := piece.Parse("test.yaml", []byte(text))
-	if len(problems) == 0 {
-		p, _, problems = pattern.Expand(p, patterns.All())
-	}
-	if len(problems) > 0 {
-		t.Fatal(problems)
-	}
-	a, problems := assembly.Build(p)
-	if len(problems) > 0 {
-		t.Fatal(problems)
-	}
-	return a
-}
-
 func playTable(t testing.TB) assembly.Assembly {
 	t.Helper()
-	return dowelled(build(t, playTableText))
-}
-
-// playTableText is the play table of the toy library, kept here so that figures in the tests hold.
-const playTableText = `
-longgrain: 1
-name: Play table
-pattern: leg-and-apron-table
-sizes:
-  length: 900 mm
-  width: 560 mm
-  height: 500 mm
-  top_thickness: 18 mm
-  overhang: 40 mm
-  leg: 48 mm
-  apron_width: 89 mm
-  apron_thickness: 19 mm
-  set_back: 3 mm
-  below: low rails
-  below_height: 90 mm
-  rail_width: 45 mm
-`
-
-// dowelled bores every joint for dowels: each pair at one point of the world.
-func dowelled(a assembly.Assembly) assembly.Assembly {
-	added := map[int][]assembly.Feature{}
-	for _, c := range a.Connections {
-		if c.Purpose != assembly.Joint {
-			continue
-		}
-		_, v := c.A.Area.Centre()
-		n := 2
-		if c.A.Area.SizeU() > 70*mm {
-			n = 3
-		}
-		for k := range n {
-			u := 12*mm + (c.A.Area.SizeU()-24*mm)*unit.Length(k)/unit.Length(n-1)
-			added[c.A.Part] = append(added[c.A.Part], bore(c.A.Side, u, v, c.Name))
-			at := a.Parts[c.B.Part].Pose.In(a.Parts[c.A.Part].OnSide(c.A.Side, u, v, 0))
-			ub, vb := c.B.Side.UV()
-			added[c.B.Part] = append(added[c.B.Part], bore(c.B.Side, unit.MM(at.Along(ub)), unit.MM(at.Along(vb)), c.Name))
-		}
-	}
-	return a.WithFeatures(added)
-}
-
-func bore(s assembly.Side, u, v unit.Length, name string) assembly.Feature {
-	return assembly.Feature{Kind: assembly.Bore, Side: s, U: u, V: v, Diameter: 10 * mm, Depth: 30 * mm, For: name}
+	return trial.Dowelled(trial.Assembly(t, trial.KeptTable))
 }
 
 func TestRailsAreMeasuredFromOuterFaceAndUpperEdge(t *testing.T) {
@@ -173,7 +107,7 @@ func TestMatesAgreeForRandomTables(t *testing.T) {
 	r := rand.New(rand.NewPCG(1, 2))
 	for n := range 200 {
 		text, smallest := table(r)
-		a := dowelled(build(t, text))
+		a := trial.Dowelled(trial.Assembly(t, text))
 		m := markout.Make(a, markout.Options{Smallest: smallest})
 		if len(m.Mates) == 0 {
 			t.Fatalf("table %d: no mates", n)
@@ -356,7 +290,7 @@ func BenchmarkMarkout(b *testing.B) {
 }
 
 func TestTenonAndMortiseShareTheirNearEnd(t *testing.T) {
-	a := build(t, `
+	a := trial.Assembly(t, `
 longgrain: 1
 name: Table
 pattern: leg-and-apron-table
@@ -393,7 +327,7 @@ sizes: {apron_width: 83.7 mm, apron_thickness: 18.3 mm}
 func TestMatesMeasuredFromOppositeSidesAgreeAndSayWhatTheyDependOn(t *testing.T) {
 	// The shelf lies in the middle and is measured from its front; the cleat at the back is measured from
 	// its back. The width of the shelf comes in as an error.
-	a := build(t, `
+	a := trial.Assembly(t, `
 longgrain: 1
 name: Ledge
 parts:
@@ -408,7 +342,7 @@ connections:
 		// Both parts lie along x; the middle of the cleat is 190.3 mm from the front.
 		at := map[string]unit.Length{"shelf": 190*mm + 3*mm/10, "cleat": 10 * mm}
 		for _, p := range []assembly.Place{c.A, c.B} {
-			added[p.Part] = append(added[p.Part], bore(p.Side, x, at[a.Parts[p.Part].Name], c.Name))
+			added[p.Part] = append(added[p.Part], trial.Bore(p.Side, x, at[a.Parts[p.Part].Name], c.Name))
 		}
 	}
 	m := markout.Make(a.WithFeatures(added), markout.Options{})

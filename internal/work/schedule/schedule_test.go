@@ -5,96 +5,30 @@ import (
 	"encoding/json"
 	"fmt"
 	"math/rand/v2"
-	"os"
 	"slices"
 	"strings"
 	"testing"
 	"time"
 
-	"github.com/google/go-cmp/cmp"
-
-	"longgrain/internal/design/assembly"
+	"longgrain/examples"
 	"longgrain/internal/design/joint"
-	"longgrain/internal/design/pattern"
-	"longgrain/internal/design/piece"
 	"longgrain/internal/ground/unit"
 	"longgrain/internal/trade/coating"
-	"longgrain/internal/trade/hardware"
 	"longgrain/internal/trade/shop"
+	"longgrain/internal/trial"
 	"longgrain/internal/work/cutting"
 	"longgrain/internal/work/finishing"
 	"longgrain/internal/work/glueup"
-	"longgrain/patterns"
+
+	"github.com/google/go-cmp/cmp"
 )
-
-func read(t testing.TB, name string) string {
-	t.Helper()
-	text, err := os.ReadFile("../../../examples/" + name)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return string(text)
-}
-
-func parseShop(t testing.TB, text string) shop.Shop {
-	t.Helper()
-	s, problems := shop.Parse("shop.yaml", []byte(text))
-	if len(problems) > 0 {
-		t.Fatal(problems)
-	}
-	return s
-}
-
-// build places a piece and gives each of its sites the strongest hidden joint.
-func build(t testing.TB, text string, s shop.Shop) (assembly.Assembly, []*joint.Joint) {
-	t.Helper()
-	p, problems := piece.Parse("piece.yaml", []byte(text))
-	if len(problems) == 0 {
-		p, _, problems = pattern.Expand(p, patterns.All())
-	}
-	var a assembly.Assembly
-	if len(problems) == 0 {
-		a, problems = assembly.Build(p)
-	}
-	if len(problems) > 0 {
-		t.Fatal(problems)
-	}
-	sites, err := joint.Sites(a, 9)
-	if err != nil {
-		t.Fatal(err)
-	}
-	means := joint.Means{Can: s.Can, Dowels: hardware.Dowels(), Mark: unit.Millimetre / 2}
-	joints := make([]*joint.Joint, len(a.Connections))
-	for _, site := range sites {
-		r, ok := joint.Choose(site, means, nil, 1.3).Pick()
-		for i, c := range a.Connections {
-			if ok && c.Name == site.Connection.Name {
-				joints[i] = &r.Joint
-			}
-		}
-	}
-	return a, joints
-}
 
 // input works out everything that comes before the schedule.
 func input(t testing.TB, text string, s shop.Shop, finish string) Input {
 	t.Helper()
-	a, joints := build(t, text, s)
-	cuts := map[int][]assembly.Feature{}
-	sites, err := joint.Sites(a, 9)
-	if err != nil {
-		t.Fatal(err)
-	}
-	for _, site := range sites {
-		for i, c := range a.Connections {
-			if c.Name == site.Connection.Name && joints[i] != nil {
-				onA, onB := joint.Cut(site, *joints[i])
-				cuts[c.A.Part] = append(cuts[c.A.Part], onA...)
-				cuts[c.B.Part] = append(cuts[c.B.Part], onB...)
-			}
-		}
-	}
-	a = a.WithFeatures(cuts)
+	a := trial.Assembly(t, text)
+	joints := trial.Joints(t, a, trial.Means(s))
+	a = trial.Cut(t, a, joints)
 	air := Air(s, s.Calendar.Starts)
 	f, ok := coating.LookupSchedule(finish)
 	if !ok {
@@ -107,7 +41,7 @@ func input(t testing.TB, text string, s shop.Shop, finish string) Input {
 
 func demo(t testing.TB) Input {
 	t.Helper()
-	return input(t, read(t, "play-table.yaml"), parseShop(t, read(t, "shop.yaml")), "dye-and-oil")
+	return input(t, examples.PlayTable(), trial.Shop(t, examples.Shop()), "dye-and-oil")
 }
 
 func plan(t testing.TB, in Input) Plan {
@@ -245,9 +179,9 @@ func TestSameInputGivesSamePlan(t *testing.T) {
 }
 
 func TestEveryFinishHasASchedule(t *testing.T) {
-	s := parseShop(t, read(t, "shop.yaml"))
+	s := trial.Shop(t, examples.Shop())
 	for _, f := range coating.ScheduleIDs() {
-		p := plan(t, input(t, read(t, "play-table.yaml"), s, f))
+		p := plan(t, input(t, examples.PlayTable(), s, f))
 		if p.End.IsZero() {
 			t.Errorf("%s: %+v", f, p.Findings)
 		}
@@ -292,10 +226,10 @@ func TestWithoutAFirstDayDaysAreCounted(t *testing.T) {
 }
 
 func TestShortSessionsDropTheLimitsAsFindings(t *testing.T) {
-	text := read(t, "shop.yaml")
+	text := examples.Shop()
 	from, to := strings.Index(text, "hours:"), strings.Index(text, "holidays:")
-	s := parseShop(t, text[:from]+"hours:\n  - {days: [monday, wednesday, friday], from: 19:00, to: 20:00}\n"+text[to:])
-	p := plan(t, input(t, read(t, "play-table.yaml"), s, "dye-and-oil"))
+	s := trial.Shop(t, text[:from]+"hours:\n  - {days: [monday, wednesday, friday], from: 19:00, to: 20:00}\n"+text[to:])
+	p := plan(t, input(t, examples.PlayTable(), s, "dye-and-oil"))
 	if p.End.IsZero() {
 		t.Fatalf("no schedule: %+v", p.Findings)
 	}
@@ -314,10 +248,10 @@ func TestShortSessionsDropTheLimitsAsFindings(t *testing.T) {
 }
 
 func TestShopWithoutClampsBenchOrOperatorsIsPlanned(t *testing.T) {
-	s := parseShop(t, read(t, "shop.yaml"))
+	s := trial.Shop(t, examples.Shop())
 	s.Clamps, s.Benches, s.DryingPlaces = nil, 0, 0
 	s.People = []shop.People{{Name: "learners", Number: 2, Barred: []string{"table-saw", "planer"}}}
-	p := plan(t, input(t, read(t, "play-table.yaml"), s, "wax-oil"))
+	p := plan(t, input(t, examples.PlayTable(), s, "wax-oil"))
 	if p.End.IsZero() {
 		t.Fatalf("no schedule: %+v", p.Findings)
 	}
@@ -334,11 +268,11 @@ func TestShopWithoutClampsBenchOrOperatorsIsPlanned(t *testing.T) {
 }
 
 func TestScrewedFrameIsPutTogetherAfterTheFirstCoat(t *testing.T) {
-	text := read(t, "shop.yaml")
+	text := examples.Shop()
 	from, to := strings.Index(text, "tools:"), strings.Index(text, "clamps:")
-	s := parseShop(t, text[:from]+"tools: [table saw, jointer, thickness planer, pocket-hole guide, hand drill]\n\n"+text[to:])
+	s := trial.Shop(t, text[:from]+"tools: [table saw, jointer, thickness planer, pocket-hole guide, hand drill]\n\n"+text[to:])
 	// A rail 22 mm thick takes pocket screws; nothing else can be made with these tools.
-	in := input(t, read(t, "play-table.yaml"), s, "dye-and-oil")
+	in := input(t, examples.PlayTable(), s, "dye-and-oil")
 	if in.Joints[0] == nil || in.Joints[0].Kind != joint.PocketScrews {
 		t.Fatalf("joint %+v", in.Joints[0])
 	}
@@ -366,7 +300,7 @@ connections:
 `
 
 func TestPieceOfTwoBoardsIsPlanned(t *testing.T) {
-	s := parseShop(t, read(t, "shop.yaml"))
+	s := trial.Shop(t, examples.Shop())
 	for _, finish := range []string{"wax-oil", "none"} {
 		p := plan(t, input(t, lid, s, finish))
 		glued := slices.ContainsFunc(p.Tasks, func(x Task) bool { return x.Kind == Glue && strings.HasPrefix(x.Name, "assemble") })
@@ -406,7 +340,7 @@ func TestLimitsAreComparedWithTheSessions(t *testing.T) {
 }
 
 func TestAirOfTheMonthOrTheColdest(t *testing.T) {
-	s := parseShop(t, read(t, "shop.yaml"))
+	s := trial.Shop(t, examples.Shop())
 	if w := Air(s, time.Time{}); w.Name != "winter" || w.Temperature != 14 {
 		t.Errorf("%+v", w)
 	}
@@ -437,7 +371,7 @@ func TestRandomPiecesAndShopsArePlanned(t *testing.T) {
 	if testing.Short() {
 		pieces = 10
 	}
-	text := read(t, "shop.yaml")
+	text := examples.Shop()
 	from, to := strings.Index(text, "hours:"), strings.Index(text, "holidays:")
 	hours := []string{
 		"  - {days: [saturday], from: 8:00, to: 17:00}", "  - {days: [monday, tuesday, wednesday, thursday, friday], from: 8:00, to: 16:30}",
@@ -445,13 +379,13 @@ func TestRandomPiecesAndShopsArePlanned(t *testing.T) {
 	}
 	r := rand.New(rand.NewPCG(8, 15))
 	for n := range pieces {
-		s := parseShop(t, text[:from]+"hours:\n"+hours[n%len(hours)]+"\n"+text[to:])
+		s := trial.Shop(t, text[:from]+"hours:\n"+hours[n%len(hours)]+"\n"+text[to:])
 		s.People = s.People[:1+r.IntN(2)]
 		s.Benches, s.DryingPlaces, s.Pace = 1+r.IntN(2), 1+r.IntN(3), 1+r.Float64()
 		s.Clamps = s.Clamps[:r.IntN(len(s.Clamps)+1)]
 		below := []string{"low rails", "shelf", "nothing"}[r.IntN(3)]
 		piece := strings.NewReplacer("length: 900 mm", fmt.Sprintf("length: %d mm", 600+r.IntN(900)), "width: 560 mm", fmt.Sprintf("width: %d mm", 420+r.IntN(500)),
-			"leg: 48 mm", fmt.Sprintf("leg: %d mm", 38+r.IntN(40)), "below: low rails", "below: "+below).Replace(read(t, "play-table.yaml"))
+			"leg: 48 mm", fmt.Sprintf("leg: %d mm", 38+r.IntN(40)), "below: low rails", "below: "+below).Replace(examples.PlayTable())
 		if p := plan(t, input(t, piece, s, coating.ScheduleIDs()[r.IntN(7)])); p.End.IsZero() {
 			t.Errorf("piece %d has no plan: %+v", n, p.Findings)
 		}
@@ -460,9 +394,9 @@ func TestRandomPiecesAndShopsArePlanned(t *testing.T) {
 
 // BenchmarkMake plans the demo with every finish, as often as a size is dragged.
 func BenchmarkMake(b *testing.B) {
-	s := parseShop(b, read(b, "shop.yaml"))
+	s := trial.Shop(b, examples.Shop())
 	for _, f := range coating.ScheduleIDs() {
-		in := input(b, read(b, "play-table.yaml"), s, f)
+		in := input(b, examples.PlayTable(), s, f)
 		b.Run(f, func(b *testing.B) {
 			b.ReportAllocs()
 			for b.Loop() {
