@@ -17,6 +17,9 @@ import (
 type Planner interface {
 	// Plan returns everything that the workbench shows of a piece.
 	Plan(ctx context.Context, req PlanRequest) (PlanAnswer, error)
+	// Mends returns the single changes that bring what does not hold to the wanted reserve; none when a piece holds or has
+	// problems. It takes some times as long as Plan.
+	Mends(ctx context.Context, req PlanRequest) (MendAnswer, error)
 	// Workbook returns the printable book as PDF; paper is "a4" or "letter".
 	Workbook(ctx context.Context, text, shop, paper string) ([]byte, error)
 	// Export returns the named file made from the plan, or ErrNoExport for a name it does not know.

@@ -74,7 +74,7 @@ func (f *frame) flats() []plane {
 
 // press puts a downward force on a surface at a place. A surface that is a member is loaded itself. One that hangs on
 // rails loads the nearest pair of opposite rails by the lever rule, which also holds outside them. One that lies on
-// the ends of uprights loads all of them as a stiff board.
+// the ends of uprights loads all of them as a stiff board. What presses above the head of an upright goes into that.
 func (f *frame) press(c *spaceframe.Case, p plane, at geom.Vec, force float64) {
 	if len(p.carriers) == 0 {
 		f.pointLoad(c, p.part, at, force)
@@ -82,6 +82,10 @@ func (f *frame) press(c *spaceframe.Case, p plane, at geom.Vec, force float64) {
 	}
 	if slices.ContainsFunc(p.carriers, f.upright) {
 		f.pressUprights(c, p, at, force)
+		return
+	}
+	if part, ok := f.headUnder(p, at); ok {
+		f.pointLoad(c, part, at, force)
 		return
 	}
 	near, far, ok := f.opposite(p.carriers, at)
@@ -95,6 +99,22 @@ func (f *frame) press(c *spaceframe.Case, p plane, at geom.Vec, force float64) {
 	share := (at.Dot(square) - a) / (b - a)
 	f.pointLoad(c, near, at, force*(1-share))
 	f.pointLoad(c, far, at, force*share)
+}
+
+// headUnder returns the upright whose upper end touches the surface below a place, such as the leg under the corner of a top on
+// aprons: what presses there goes into it.
+func (f *frame) headUnder(p plane, at geom.Vec) (int, bool) {
+	under, _ := f.a.Parts[p.part].Box().Bounds()
+	for i := range f.a.Parts {
+		if f.parts[i].surface || !f.upright(i) {
+			continue
+		}
+		lo, hi := f.a.Parts[i].Box().Bounds()
+		if math.Abs(hi.Z-under.Z) < geom.Touch && at.X >= lo.X && at.X <= hi.X && at.Y >= lo.Y && at.Y <= hi.Y {
+			return i, true
+		}
+	}
+	return 0, false
 }
 
 // square returns the horizontal direction square to a part's length.
@@ -130,9 +150,14 @@ func (f *frame) pointLoad(c *spaceframe.Case, part int, at geom.Vec, force float
 	}
 	load := spaceframe.PointLoad{Member: fp.members[k], At: x - fp.stations[k].x, Force: spaceframe.Vec{0, 0, -force}}
 	if f.upright(part) {
-		// A force beside the centre line of an upright also bends it; that across its thickness is left out.
-		across := f.a.Parts[part].Pose.Axes[1]
-		arm := across.Scale(at.Sub(f.centreLine(part, x)).Dot(across))
+		// A force beside the centre line of an upright also bends it; across the thickness of a board that is left out, for it
+		// evens out in its width.
+		p := f.a.Parts[part]
+		beside := at.Sub(f.centreLine(part, x))
+		arm := p.Pose.Axes[1].Scale(beside.Dot(p.Pose.Axes[1]))
+		if p.Width < wideShare*p.Thickness {
+			arm = arm.Add(p.Pose.Axes[2].Scale(beside.Dot(p.Pose.Axes[2])))
+		}
 		load.Moment = vec(arm.Cross(geom.Vec{Z: -force}))
 	}
 	c.Point = append(c.Point, load)

@@ -20,6 +20,9 @@ const floorGrip = 0.4
 // pullHeight is the height above which nobody pulls, mm. Source: [astm-f2057] 56 in, from memory.
 const pullHeight = 1422.0
 
+// tallFrom is the height from which the pull counts, mm: what is lower is not tall furniture. Source: [astm-f2057] scope, 27 in, read.
+const tallFrom = 686.0
+
 // tippingWords says what a row of the load table does to the stand of a piece.
 var tippingWords = []struct{ action, what, advice string }{
 	{"edge", "tipping under a load on the edge", "set the legs further out, or let the top stand out less"},
@@ -74,10 +77,11 @@ func (f *frame) tippingPlaces(action string) []plane {
 	if action == "child" {
 		return f.flats()
 	}
-	if top, ok := f.loadedSurface(); ok {
-		return []plane{top}
+	top, ok := f.loadedSurface()
+	if !ok || (action == "pull" && top.hi.Z < tallFrom) {
+		return nil
 	}
-	return nil
+	return []plane{top}
 }
 
 // side is one side of the outline of the feet over which a piece may tip.

@@ -1,7 +1,17 @@
 // The only place that calls the server. Every failure is one of three errors, so that the page can say
 // what happened: the server cannot be reached, somebody else saved in between, or it refused.
 
-import type { Pattern, Piece, PieceVersion, PlanAnswer, PlanBody, SavedPiece, Shelf, Shop } from "./types";
+import type {
+  MendAnswer,
+  Pattern,
+  Piece,
+  PieceVersion,
+  PlanAnswer,
+  PlanBody,
+  SavedPiece,
+  Shelf,
+  Shop,
+} from "./types";
 
 /** The server did not answer: it was stopped, or the network is gone. */
 export class Unreachable extends Error {}
@@ -70,6 +80,7 @@ export const openVersion = (id: string, n: number) => call<Piece>("GET", `${piec
 export const openShop = () => call<Shop>("GET", "/api/shop");
 export const saveShop = (text: string, base: number) => call<Shop>("PUT", "/api/shop", { text, base });
 export const plan = (body: PlanBody) => call<PlanAnswer>("POST", "/api/plan", body);
+export const mends = (body: PlanBody) => call<MendAnswer>("POST", "/api/mends", body);
 
 /** Tells whether the server answers. */
 export async function answers(): Promise<boolean> {

@@ -5,6 +5,7 @@ import { toggleChapter } from "../actions/openChapter";
 import type { ChapterInfo } from "../api/types";
 import * as bench from "../state/bench";
 import { Icon } from "./Icon";
+import { Mends } from "./Mends";
 import { Word } from "./Word";
 
 export function Chapters() {
@@ -49,6 +50,7 @@ function Chapter({ chapter }: { chapter: ChapterInfo }) {
         <Word word={chapter.word} />
         <p>{chapter.answer}</p>
       </div>
+      {open && id === "holds" && (chapter.word === "does not hold" || chapter.word === "tight") && <Mends />}
       {open && <ChapterText id={id} />}
     </li>
   );
