@@ -281,20 +281,22 @@ func (p *Plan) pick(ctx context.Context, found []attempt, keys []string, before 
 	var mends []Mend
 	at := map[string]int{}
 	put := func(key string, t trial, short bool) {
-		k, known := at[t.mend.Change]
-		if !known {
+		if _, known := at[t.mend.Change]; !known {
 			full, problems := Make(ctx, t.input)
 			if len(problems) > 0 {
 				return
 			}
-			m := t.mend
+			m, then := t.mend, full.judgement()
+			for _, k := range keys {
+				if (short && k == key) || (!short && then[k].verdict == joint.Holds) {
+					m.For = append(m.For, Mended{before[k].what, before[k].reserve, then[k].reserve})
+				}
+			}
 			holds := full.holdsAnswer()
 			m.Word, m.Left, m.Short = holds.Word, holds.Answer, short
 			m.Cost, m.Hours = full.Cost.Total-p.Cost.Total, math.Round(10*(full.Cost.Hours-p.Cost.Hours))/10
-			k = len(mends)
-			at[m.Change], mends = k, append(mends, m)
+			at[m.Change], mends = len(mends), append(mends, m)
 		}
-		mends[k].For = append(mends[k].For, Mended{before[key].what, before[key].reserve, t.judged[key].reserve})
 	}
 	near := nearest(found, keys)
 	for _, key := range keys {

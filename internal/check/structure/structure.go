@@ -140,7 +140,7 @@ func Analyse(a assembly.Assembly, joints []*joint.Joint, wanted float64, m wood.
 	if len(failed) > 0 {
 		answer.Findings = append(answer.Findings, f.failedCases(answer.Cases, result.Cases, failed)...)
 	}
-	answer.Members = f.memberChecks(result.Cases, wanted)
+	answer.Members = append(f.memberChecks(result.Cases, wanted), f.boardChecks(m, wanted)...)
 	answer.Sway = f.swayChecks()
 	answer.Sag = f.sagChecks()
 	return answer
