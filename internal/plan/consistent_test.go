@@ -148,6 +148,9 @@ func consistentChecks(t testing.TB, p Plan) {
 	s := p.Structure
 	for _, c := range slices.Concat(s.Members, s.Sway, s.Sag, s.Tipping) {
 		verdict := joint.VerdictOf(c.Reserve, p.Wanted)
+		if c.Wanted > 0 {
+			verdict = joint.VerdictOf(c.Reserve, c.Wanted)
+		}
 		if c.Comfort {
 			verdict = structure.ComfortVerdict(c.Reserve)
 		}

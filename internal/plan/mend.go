@@ -89,7 +89,11 @@ func (p *Plan) judgement() judgement {
 		put("joint "+p.groupName(g), c)
 	}
 	for _, c := range p.Structure.Members {
-		i, _ := p.Assembly.PartNamed(c.Where)
+		i, ok := p.Assembly.PartNamed(c.Where)
+		if !ok {
+			put(c.What, c)
+			continue
+		}
 		put("part "+roleName(p.Assembly.Parts[i].Role, c.Where), c)
 	}
 	for _, c := range slices.Concat(p.Structure.Sway, p.Structure.Sag, p.Structure.Tipping) {

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 
+	"longgrain/internal/design/assembly"
 	"longgrain/internal/ground/geom"
 	"longgrain/internal/ground/source"
 	"longgrain/internal/ground/unit"
@@ -97,10 +98,53 @@ func (f *frame) cases() []Case {
 	for _, r := range rulesFor(f.a.Use, f.a.Setting, "spread") {
 		add(r, fmt.Sprintf("%.0f kg/m² on every shelf", r.mass), func(c *spaceframe.Case) { f.spreadOnShelves(c, r.mass) })
 	}
+	f.ownCases(add)
 	if len(out) == 0 {
 		add(rule{action: "weight", note: "no load is known for this use", cite: source.Choice("docs/methods/structure.md")}, "its own weight", func(*spaceframe.Case) {})
 	}
 	return out
+}
+
+// ownCases adds the loads that the maker wrote into the piece, each as it stands: nothing lowers them.
+func (f *frame) ownCases(add addCase) {
+	for _, l := range f.a.Loads {
+		r := rule{action: "own", force: l.Force, note: "own load: " + l.Name, cite: source.Cite{Confidence: source.Judgement}}
+		add(r, l.Name, func(c *spaceframe.Case) { f.pushOn(c, l) })
+	}
+}
+
+// pushOn puts an own load on its part. A surface hands on what presses down as always, and a force from the side to the heads of the
+// uprights, or to its carriers where there are none.
+func (f *frame) pushOn(c *spaceframe.Case, l assembly.Load) {
+	down := l.Toward.Z < -0.5
+	part := l.Part
+	if f.parts[part].surface {
+		for _, p := range f.flats() {
+			if p.part == part && down {
+				f.press(c, p, l.At, l.Force)
+				return
+			}
+			if p.part == part {
+				for _, carrier := range p.carriers {
+					f.forceAt(c, carrier, l.At, l.Toward.Scale(l.Force/float64(len(p.carriers))))
+				}
+				return
+			}
+		}
+	}
+	f.forceAt(c, part, l.At, l.Toward.Scale(l.Force))
+}
+
+// forceAt puts a force on a part where its centre line is nearest to the place, with the moment of the arm between them.
+func (f *frame) forceAt(c *spaceframe.Case, part int, at, force geom.Vec) {
+	fp := f.parts[part]
+	x := math.Max(0, math.Min(f.a.Parts[part].Length.MM(), f.a.Parts[part].Pose.In(at).X))
+	k := len(fp.members) - 1
+	for k > 0 && fp.stations[k].x > x {
+		k--
+	}
+	arm := at.Sub(f.centreLine(part, x))
+	c.Point = append(c.Point, spaceframe.PointLoad{Member: fp.members[k], At: x - fp.stations[k].x, Force: vec(force), Moment: vec(arm.Cross(force))})
 }
 
 // liftShare is the share of its own weight that a piece is lifted with at one corner: a little less than the half

@@ -35,6 +35,8 @@ type Check struct {
 	Advice   string          `json:"advice,omitempty"`
 	// Comfort says that the capacity is a limit of comfort or stand, not a strength, and needs no reserve.
 	Comfort bool `json:"comfort,omitempty"`
+	// Wanted is the reserve that counts as holding where it is not that of the piece.
+	Wanted float64 `json:"wanted,omitempty"`
 }
 
 // Finding is something that the frame shows to be wrong beside its strength.
@@ -141,6 +143,8 @@ func Analyse(a assembly.Assembly, joints []*joint.Joint, wanted float64, m wood.
 		answer.Findings = append(answer.Findings, f.failedCases(answer.Cases, result.Cases, failed)...)
 	}
 	answer.Members = append(f.memberChecks(result.Cases, wanted), f.boardChecks(m, wanted)...)
+	answer.Members = append(answer.Members, f.panelChecks(result.Cases, wanted)...)
+	answer.Members = append(answer.Members, f.slenderChecks(answer.Cases, result.Cases)...)
 	answer.Sway = f.swayChecks()
 	answer.Sag = f.sagChecks()
 	return answer

@@ -165,6 +165,7 @@ func (f *frame) pointLoad(c *spaceframe.Case, part int, at geom.Vec, force float
 
 // weighSurfaces puts the weight of surfaces on their carriers, in equal shares where these are rails.
 func (f *frame) weighSurfaces(c *spaceframe.Case) {
+	f.weighPanels(c)
 	for _, s := range f.surfaces {
 		p := f.a.Parts[s.part]
 		weight := f.parts[s.part].density * f.parts[s.part].section.Area * p.Length.MM() * unit.Gravity * 1000

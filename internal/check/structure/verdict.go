@@ -58,24 +58,34 @@ func (f *frame) memberChecks(results []spaceframe.CaseResult, wanted float64) []
 }
 
 // sectionForces are the sizes of what a section carries, N and N·mm.
-type sectionForces struct{ n, v, my, mz float64 }
+type sectionForces struct {
+	n, v, my, mz float64
+	pressed      bool // n presses the part together
+}
 
 func forcesOn(force spaceframe.Vec6) sectionForces {
-	return sectionForces{n: math.Abs(force[spaceframe.UX]), v: math.Hypot(force[spaceframe.UY], force[spaceframe.UZ]),
+	return sectionForces{n: math.Abs(force[spaceframe.UX]), pressed: force[spaceframe.UX] < 0, v: math.Hypot(force[spaceframe.UY], force[spaceframe.UZ]),
 		my: math.Abs(force[spaceframe.RY]), mz: math.Abs(force[spaceframe.RZ])}
 }
 
 // bending returns the share of the bending strength that a section uses.
 //
-//	use = (|N|/A + |My|/Wy + |Mz|/Wz)/f
+//	use = |N|/(A f_n) + (|My|/Wy + |Mz|/Wz)/f
 //
 // A is the area in mm², Wy and Wz the moduli of the section in mm³, f the lower 5 % bending strength in MPa with the
-// condition of the wood and the duration of load.
+// condition of the wood and the duration of load. f_n is f for a pull; for pressure it is the crushing strength times the buckling factor.
 //
-// Source: [timber-theory] bending and axial force of a rectangle.
+// Source: [timber-theory] bending and axial force of a rectangle; linear addition as in [en-1995-1-1] 6.3.2, from memory.
 func (s sectionForces) bending(p assembly.Part, fp framePart) float64 {
 	wy, wz := moduli(p, fp)
-	return (s.n/fp.section.Area + s.my/wy + s.mz/wz) / fp.strength
+	return s.n/fp.section.Area/s.axialStrength(fp) + (s.my/wy+s.mz/wz)/fp.strength
+}
+
+func (s sectionForces) axialStrength(fp framePart) float64 {
+	if s.pressed {
+		return fp.crush
+	}
+	return fp.strength
 }
 
 // shearing returns the share of the shear strength that a section uses.
@@ -108,8 +118,8 @@ func (s sectionForces) check(p assembly.Part, fp framePart) Check {
 	return Check{What: "bending of the " + p.Name, Where: p.Name, Cite: citeBeam,
 		Demand:   working.Value{Symbol: "σ", Name: "stress", Number: stress, Unit: "MPa"},
 		Capacity: working.Value{Symbol: "f", Name: "lower strength", Number: fp.strength, Unit: "MPa"},
-		Working: working.Working{{Title: "Stress in the " + p.Name, Formula: "σ = N/A + M_y/W_y + M_z/W_z",
+		Working: working.Working{{Title: "Stress in the " + p.Name, Formula: "σ = N f/(A f_n) + M_y/W_y + M_z/W_z",
 			Inputs: []working.Value{{Symbol: "N", Number: s.n, Unit: "N"}, {Symbol: "M_y", Number: s.my / 1000, Unit: "N·m"}, {Symbol: "M_z", Number: s.mz / 1000, Unit: "N·m"},
-				{Symbol: "A", Number: fp.section.Area, Unit: "mm²"}, {Symbol: "W_y", Number: wy, Unit: "mm³"}, {Symbol: "W_z", Number: wz, Unit: "mm³"}},
+				{Symbol: "A", Number: fp.section.Area, Unit: "mm²"}, {Symbol: "f_n", Name: "strength against N, with buckling", Number: s.axialStrength(fp), Unit: "MPa"}, {Symbol: "W_y", Number: wy, Unit: "mm³"}, {Symbol: "W_z", Number: wz, Unit: "mm³"}},
 			Result: working.Value{Symbol: "σ", Number: stress, Unit: "MPa"}, Cite: citeBeam}}}
 }

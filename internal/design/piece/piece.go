@@ -42,6 +42,7 @@ type Piece struct {
 	Joints      []JointWish  `json:"joints,omitempty" jsonschema_description:"Joints that the maker has decided on"`
 	Parts       []Part       `json:"parts,omitempty" jsonschema_description:"Parts written out"`
 	Connections []Connection `json:"connections,omitempty" jsonschema_description:"Which parts are joined"`
+	Loads       []Load       `json:"loads,omitempty" jsonschema_description:"Loads of your own, tried beside those of the use"`
 
 	file   string
 	places strict.Places
@@ -102,6 +103,16 @@ type Joint struct {
 	Depth     unit.Measure `json:"depth,omitempty" span:"3 mm..200 mm" jsonschema_description:"Depth into the part that the end meets; length of a tenon"`
 	Thickness unit.Measure `json:"thickness,omitempty" span:"3 mm..60 mm" jsonschema_description:"Thickness of a tenon"`
 	Width     unit.Measure `json:"width,omitempty" span:"5 mm..400 mm" jsonschema_description:"Width of a tenon"`
+}
+
+// Load is a load of the maker's own, such as a vice, an open drawer or a child on a shelf.
+type Load struct {
+	Name   string  `json:"name" jsonschema_description:"What the load is"`
+	On     string  `json:"on" jsonschema_description:"Name of the part that it acts on"`
+	Force  float64 `json:"force" span:"1..20000" jsonschema_description:"Force in newtons; 10 N for a kilogram"`
+	Toward string  `json:"toward,omitempty" jsonschema:"enum=down,enum=up,enum=left,enum=right,enum=front,enum=back" jsonschema_description:"Which way it presses; down when left out"`
+	// At is empty for the middle of the part.
+	At []unit.Measure `json:"at,omitempty" span:"-10 m..10 m" jsonschema_description:"Where, as right, back, up from the front left bottom; the middle of the part when left out"`
 }
 
 // Parse reads a piece file. The list holds every problem found, sorted; the piece is usable only when
@@ -167,6 +178,11 @@ func (p *Piece) check(problems *problem.List) {
 	}
 	p.checkParts(problems, report)
 	p.checkConnections(report)
+	for i, l := range p.Loads {
+		if n := len(l.At); n != 0 && n != 3 {
+			report(problem.WrongKind, fmt.Sprintf("loads[%d].at", i), fmt.Sprintf("has %d lengths", n), "write three: right, back, up")
+		}
+	}
 }
 
 func (p *Piece) checkParts(problems *problem.List, report func(code problem.Code, path, what, mend string)) {
