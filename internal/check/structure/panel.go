@@ -32,13 +32,13 @@ func (f *frame) findPanels() {
 				if !f.holdsPanel(c, i) || !f.holdsPanel(d, i) {
 					continue
 				}
-				one, other := f.contactLine(c, i), f.contactLine(d, i)
+				one, other := f.contactLine(c), f.contactLine(d)
 				along := one[1].Sub(one[0])
 				if along.Unit().Dot(other[1].Sub(other[0]).Unit()) < 0 {
 					other[0], other[1] = other[1], other[0]
 				}
 				across := other[0].Add(other[1]).Sub(one[0]).Sub(one[1]).Scale(0.5)
-				square := geom.Parallel(along, other[1].Sub(other[0])) && math.Abs(along.Unit().Dot(across.Unit())) < 0.5
+				square := geom.Parallel(along.Unit(), other[1].Sub(other[0]).Unit()) && math.Abs(along.Unit().Dot(across.Unit())) < 0.5
 				if area := along.Cross(across); square && area.Dot(area) > most {
 					most = area.Dot(area)
 					best.held, best.ends = [2]int{x, y}, [2][2]geom.Vec{one, other}
@@ -58,12 +58,12 @@ func (f *frame) holdsPanel(c assembly.Connection, part int) bool {
 		return false
 	}
 	other := c.A.Part + c.B.Part - part
-	line := f.contactLine(c, part)
+	line := f.contactLine(c)
 	return geom.Parallel(line[1].Sub(line[0]).Unit(), f.a.Parts[other].Pose.Axes[0])
 }
 
 // contactLine returns the ends of the middle line of a contact.
-func (f *frame) contactLine(c assembly.Connection, _ int) [2]geom.Vec {
+func (f *frame) contactLine(c assembly.Connection) [2]geom.Vec {
 	middle, _ := f.a.Middle(c)
 	along, long := c.U, c.A.Area.SizeU().MM()
 	if v := c.A.Area.SizeV().MM(); v > long {
@@ -135,9 +135,9 @@ func (f *frame) weighPanels(c *spaceframe.Case) {
 
 // panelChecks returns the shear of each panel, worst over the cases.
 //
-//	τ = 2 N L_w/(L t w)
+//	τ = V/(w t) = 2 N/(L t),  V = 2 N w/L
 //
-// N is the force in a diagonal of length L, L_w = w its extent across, t the thickness. Source: as bracing.
+// N is the force in a diagonal of length L, N and mm, w the width and t the thickness of the panel, mm; V the shear force. Source: as bracing.
 func (f *frame) panelChecks(results []spaceframe.CaseResult, wanted float64) []Check {
 	var out []Check
 	for _, p := range f.panels {

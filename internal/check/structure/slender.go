@@ -46,7 +46,8 @@ const (
 )
 
 // slenderChecks returns how many times the hardest load from above the frame carries before it gives way sideways as a whole. It is worked
-// out for the case that presses one upright hardest; by second order everything then bends by 1/(1 − 1/factor) more.
+// out for the case that presses one upright hardest, with one element between joints: a frame gives way by swaying, and bowing between
+// joints is in the strength of each part. By second order everything then bends by 1/(1 − 1/factor) more.
 func (f *frame) slenderChecks(cases []Case, results []spaceframe.CaseResult) []Check {
 	hardest, most := -1, 0.0
 	for k := range results {
@@ -66,7 +67,7 @@ func (f *frame) slenderChecks(cases []Case, results []spaceframe.CaseResult) []C
 	if hardest < 0 {
 		return nil
 	}
-	result := spaceframe.Solve(f.model, []spaceframe.Case{cases[hardest].load}, spaceframe.Options{Buckling: 1, Divisions: 2})
+	result := spaceframe.Solve(f.model, []spaceframe.Case{cases[hardest].load}, spaceframe.Options{Buckling: 1, Divisions: 1})
 	if result.Status != spaceframe.Solved || len(result.Cases[0].Buckling) == 0 {
 		return nil
 	}

@@ -78,7 +78,7 @@ func site(a assembly.Assembly, c assembly.Connection, m wood.Moisture) (Site, er
 	s.Depth = s.B.Size(c.B.Side.Axis())
 	s.Room = s.Depth - farWall
 	for _, other := range a.Connections {
-		if other.Purpose == assembly.Joint && other.Name != c.Name && other.B.Part == c.B.Part {
+		if other.Purpose == assembly.Joint && other.A.Side.IsEnd() && other.Name != c.Name && other.B.Part == c.B.Part {
 			s.Room = min(s.Room, clear(s, other, a.Parts[other.A.Part]))
 		}
 	}
