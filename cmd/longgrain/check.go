@@ -35,6 +35,9 @@ func (c checkCommand) Run(ctx context.Context) error {
 	for _, f := range findings(made) {
 		fmt.Println(f)
 	}
+	for _, n := range made.Structure.Notes {
+		fmt.Println("Note: " + n)
+	}
 	printMends(made)
 	if made.Verdict.Word == string(joint.DoesNotHold) {
 		return doesNotHold

@@ -75,6 +75,11 @@ type judgement map[string]standing
 
 func (p *Plan) judgement() judgement {
 	out := judgement{}
+	if p.Assembly.Fixed != "" { // it cannot tip, whatever would tip it
+		for _, what := range structure.TippingChecks() {
+			out[what] = standing{what, joint.Reserve(math.Inf(1)), joint.Holds}
+		}
+	}
 	put := func(key string, c structure.Check) {
 		old, known := out[key]
 		if !known || worse(string(c.Verdict), string(old.verdict)) || (c.Verdict == old.verdict && c.Reserve < old.reserve) {

@@ -37,6 +37,7 @@ func (p *Plan) changes(in Input) []change {
 		out = append(out, p.partChanges(in)...)
 	}
 	out = append(out, p.jointChanges(in)...)
+	out = append(out, p.fixing(in)...)
 	return append(out, woodChanges(in)...)
 }
 
@@ -209,7 +210,7 @@ func (p *Plan) partChanges(in Input) []change {
 			now := first.Size(axis)
 			name := roleName(first.Role, first.Name)
 			if len(parts) > 1 && name != first.Name {
-				name += "s"
+				name = plural(name)
 			}
 			word := [3]string{"", "wide", "thick"}[axis]
 			out = append(out, change{p.steps(now, now), func(n int) trial {
@@ -225,6 +226,23 @@ func (p *Plan) partChanges(in Input) []change {
 		}
 	}
 	return out
+}
+
+func plural(name string) string {
+	if cut, ok := strings.CutSuffix(name, "lf"); ok {
+		return cut + "lves"
+	}
+	return name + "s"
+}
+
+// fixing fixes a piece that tips to the wall, where that is what such pieces need.
+func (p *Plan) fixing(in Input) []change {
+	if p.Assembly.Fixed != "" || (p.Assembly.Use != "shelf" && p.Assembly.Use != "chest") {
+		return nil
+	}
+	changed := in
+	changed.Piece.Fixed = "wall"
+	return []change{single(changed, Mend{Change: "fixed to the wall instead of standing free"})}
 }
 
 // grow makes parts of a written-out piece larger along their local axis 1 or 2, each to the side that is free.

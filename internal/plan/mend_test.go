@@ -21,7 +21,7 @@ func weakTable(wood, sizes, more string) string {
 var weakPieces = map[string]struct{ text, key, what string }{
 	"joint": {weakTable("eastern white pine, condition: small tight knots", "length: 1000 mm, width: 600 mm, height: 700 mm, leg: 60 mm, apron_width: 100 mm, apron_thickness: 24 mm, top_thickness: 22 mm",
 		"joints:\n  - {between: [apron, leg], kind: dowels, count: 2, diameter: 8 mm, depth: 20 mm}\n"), "joint apron to leg", "apron to leg"},
-	"member": {weakTable("white oak, condition: poor", "length: 1800 mm, width: 600 mm, height: 500 mm, leg: 70 mm, apron_width: 45 mm, apron_thickness: 16 mm, top_thickness: 30 mm", ""),
+	"member": {weakTable("white oak, condition: poor", "length: 1500 mm, width: 600 mm, height: 500 mm, leg: 70 mm, apron_width: 50 mm, apron_thickness: 20 mm, top_thickness: 30 mm", ""),
 		"part apron", "bending of the apron"},
 	"sway": {weakTable("white oak", "length: 700 mm, width: 500 mm, height: 1000 mm, leg: 28 mm, apron_width: 70 mm, apron_thickness: 20 mm, top_thickness: 20 mm", ""), "sway", "sway"},
 	"sag": {weakTable("eastern white pine", "length: 1600 mm, width: 900 mm, height: 700 mm, leg: 70 mm, apron_width: 120 mm, apron_thickness: 24 mm, top_thickness: 14 mm", ""),

@@ -57,6 +57,9 @@ func (b *book) holds() {
 	for _, f := range p.Structure.Findings {
 		b.Add(document.Box{Kind: document.Warning, Title: f.What, Text: []document.Text{document.Words(upperFirst(f.Advice) + ".")}})
 	}
+	for _, n := range p.Structure.Notes {
+		b.Add(document.Box{Kind: document.Caution, Text: []document.Text{document.Words(upperFirst(n) + ".")}})
+	}
 	checks := p.HoldsChecks()
 	t := document.NewTable(document.TextColumn("What"), document.NumberColumn("Carries"), document.NumberColumn("Can carry"), document.NumberColumn("Reserve"), document.TextColumn("Verdict"), document.TextColumn("Hardest case"))
 	t.Caption = fmt.Sprintf("Strength, stiffness and stand, worst first, and what breaks before what is only felt. A reserve of %.1f is wanted for strength.", p.Wanted)

@@ -76,10 +76,14 @@ var surfaceRoles = []string{"top", "seat", "shelf", "tread"}
 
 func newFrame(a assembly.Assembly, joints []*joint.Joint, m wood.Moisture) *frame {
 	f := &frame{a: a, at: map[string]geom.Vec{}, ends: map[int]endAt{}, endNodes: map[endOf]string{}, parts: make([]framePart, len(a.Parts))}
+	if f.findEmpty(); len(f.findings) > 0 {
+		return f
+	}
 	f.findSurfaces()
 	f.findPanels()
 	f.weigh(m)
 	f.findLoose()
+	f.findUnsupported()
 	if len(f.findings) > 0 {
 		return f
 	}

@@ -55,7 +55,8 @@ type Answer struct {
 	Sag      []Check          `json:"sag"`
 	Tipping  []Check          `json:"tipping"`
 	Findings []Finding        `json:"findings,omitempty"`
-	Mass     float64          `json:"mass"` // kg, of the whole piece
+	Notes    []string         `json:"notes,omitempty"` // what to mind that has no figure to compare
+	Mass     float64          `json:"mass"`            // kg, of the whole piece
 
 	frame   *frame
 	results []spaceframe.CaseResult
@@ -118,6 +119,10 @@ func Analyse(a assembly.Assembly, joints []*joint.Joint, wanted float64, m wood.
 	}
 	answer.Cases = f.cases()
 	answer.Tipping = tipping(a, f, wanted)
+	answer.Notes = f.notes(answer.Tipping, wanted)
+	if a.Fixed != "" {
+		answer.Tipping = nil
+	}
 	var cases []spaceframe.Case
 	for _, c := range answer.Cases {
 		cases = append(cases, c.load)

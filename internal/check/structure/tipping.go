@@ -20,6 +20,17 @@ const floorGrip = 0.4
 // pullHeight is the height above which nobody pulls, mm. Source: [astm-f2057] 56 in, from memory.
 const pullHeight = 1422.0
 
+// TippingChecks returns the names of the checks of tipping.
+func TippingChecks() []string {
+	out := []string{pushTips}
+	for _, w := range tippingWords {
+		out = append(out, w.what)
+	}
+	return out
+}
+
+const pushTips = "tipping under a push at the top"
+
 // tallFrom is the height from which the pull counts, mm: what is lower is not tall furniture. Source: [astm-f2057] scope, 27 in, read.
 const tallFrom = 686.0
 
@@ -137,7 +148,7 @@ func (e side) tippedBy(r rule, on plane, z float64) Check {
 
 // pushed compares the push at the top that tips the piece with the one that makes it slide.
 func (e side) pushed(z float64) Check {
-	c := Check{What: "tipping under a push at the top", Cite: source.Choice("docs/methods/structure.md"),
+	c := Check{What: pushTips, Cite: source.Choice("docs/methods/structure.md"),
 		Case:     fmt.Sprintf("a push over the %s feet; wooden feet slide at %.1f of the weight", sideWord(e.inward), floorGrip),
 		Demand:   working.Value{Symbol: "H", Name: "push at which it slides", Number: floorGrip * e.weight, Unit: "N"},
 		Capacity: working.Value{Symbol: "W·s/z", Name: "push at which it tips", Number: math.Max(0, e.weight*e.inside/z), Unit: "N"},

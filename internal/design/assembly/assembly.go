@@ -27,6 +27,7 @@ type Assembly struct {
 	Connections []Connection `json:"connections"`
 	Supports    []Support    `json:"supports"`
 	Loads       []Load       `json:"loads,omitempty"` // of the maker's own
+	Fixed       string       `json:"fixed,omitempty"` // wall, or empty for a piece that stands free
 }
 
 // Load is a force that the maker wants tried.

@@ -28,7 +28,7 @@ func Build(p piece.Piece) (Assembly, problem.List) {
 	b := builder{piece: p}
 	b.out = Assembly{
 		Name: p.Name, Use: orDefault(p.Use, DefaultUse), Setting: orDefault(p.Setting, DefaultSetting),
-		Family: p.Family(), Copies: p.Number(),
+		Family: p.Family(), Copies: p.Number(), Fixed: p.Fixed,
 	}
 	for i := range p.Parts {
 		b.addPart(i)

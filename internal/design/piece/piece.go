@@ -31,6 +31,7 @@ type Piece struct {
 	Units   string `json:"units,omitempty" jsonschema:"enum=mm,enum=in" jsonschema_description:"Units for showing what is worked out"`
 	Use     string `json:"use,omitempty" jsonschema:"enum=table,enum=seat,enum=bench,enum=step,enum=shelf,enum=chest" jsonschema_description:"What people do with it; decides the loads"`
 	Setting string `json:"setting,omitempty" jsonschema:"enum=home,enum=school" jsonschema_description:"Where it stands; a school asks for more"`
+	Fixed   string `json:"fixed,omitempty" jsonschema:"enum=wall" jsonschema_description:"What it is fixed to, near its top, so that it cannot tip"`
 	Wood    Wood   `json:"wood,omitempty" jsonschema_description:"The wood that parts are made of unless they say otherwise"`
 	Finish  string `json:"finish,omitempty" jsonschema_description:"Name of a finish schedule"`
 	Copies  int    `json:"copies,omitempty" span:"1..500" jsonschema_description:"How many are made"`
