@@ -27,6 +27,8 @@ type Mend struct {
 	// Cost and Hours are what the whole piece then takes more than before, or less when negative.
 	Cost  unit.Money `json:"cost"`
 	Hours float64    `json:"hours"`
+
+	subject string // what it changes, the same for every amount
 }
 
 // Mended is what a change mends: a check, with its reserve before and after.
@@ -324,7 +326,20 @@ func (p *Plan) pick(ctx context.Context, found []attempt, keys []string, before 
 	return fewest(mends)
 }
 
-// fewest keeps the first mends of each thing, in order.
+// covers tells whether a mend changes the same thing as another and mends all that the other does.
+func (m Mend) covers(other Mend) bool {
+	if m.subject == "" || m.subject != other.subject {
+		return false
+	}
+	for _, f := range other.For {
+		if !slices.ContainsFunc(m.For, func(g Mended) bool { return g.What == f.What }) {
+			return false
+		}
+	}
+	return true
+}
+
+// fewest keeps the first mends of each thing, in order, and of several amounts of one change the one that mends more.
 func fewest(mends []Mend) []Mend {
 	count := map[string]int{}
 	var out []Mend
@@ -333,7 +348,7 @@ func fewest(mends []Mend) []Mend {
 		for _, f := range m.For {
 			wanted = wanted || count[f.What] < mostMends
 		}
-		if !wanted {
+		if !wanted || slices.ContainsFunc(out, func(kept Mend) bool { return kept.covers(m) }) {
 			continue
 		}
 		for _, f := range m.For {

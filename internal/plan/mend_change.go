@@ -75,7 +75,7 @@ func (p *Plan) sizeChanges(in Input, s pattern.Size) []change {
 		}
 		changed := in
 		changed.Piece = read
-		return trial{mend: Mend{Change: strings.ToLower(s.Title[:1]) + s.Title[1:] + " " + words, Sizes: sizes}, input: changed}
+		return trial{mend: Mend{Change: strings.ToLower(s.Title[:1]) + s.Title[1:] + " " + words, Sizes: sizes, subject: s.Name}, input: changed}
 	}
 	var out []change
 	switch s.Kind {
@@ -221,7 +221,7 @@ func (p *Plan) partChanges(in Input) []change {
 				}
 				changed := in
 				changed.Piece = grown
-				return trial{mend: Mend{Change: fmt.Sprintf("%s %s %s instead of %s", name, (now + by).Show(p.Family), word, now.Show(p.Family))}, input: changed}
+				return trial{mend: Mend{Change: fmt.Sprintf("%s %s %s instead of %s", name, (now + by).Show(p.Family), word, now.Show(p.Family)), subject: name + word}, input: changed}
 			}})
 		}
 	}
