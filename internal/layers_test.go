@@ -29,6 +29,7 @@ var moduleOwners = map[string][]string{
 	"gonum.org/v1/gonum":                       {"internal/solve/spaceframe", "internal/ground/stats"},
 	"modernc.org/sqlite":                       {"internal/store"},
 	"github.com/santhosh-tekuri/jsonschema/v6": {},
+	"github.com/arran4/golang-ical":            {}, // a second reader for tests
 }
 
 // outerOnly lists what only the outermost packages may touch: the machine, the network, the clock.

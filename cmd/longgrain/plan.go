@@ -52,11 +52,11 @@ func (c planCommand) Run(ctx context.Context) error {
 	if err != nil {
 		return fmt.Errorf("print the workbook: %w", err)
 	}
-	data, err := export.JSON(made)
+	files, err := export.All(made)
 	if err != nil {
 		return err
 	}
-	files := append([]export.File{{Name: "workbook.pdf", Data: printed}, {Name: "plan.json", Data: data}}, export.Tables(made)...)
+	files = append(files, export.File{Name: "workbook.pdf", Data: printed})
 	for _, block := range book.Blocks {
 		if figure, ok := block.(document.Figure); ok && figure.ID != "" {
 			files = append(files, export.File{Name: filepath.Join("drawings", figure.ID+".svg"), Data: svg.File(figure.Scene)})
@@ -69,6 +69,9 @@ func (c planCommand) Run(ctx context.Context) error {
 		}
 	}
 	progress.stop()
+	for _, left := range export.NotCut(made) {
+		fmt.Printf("Not in the solids: %s\n", left)
+	}
 	fmt.Printf("%s: %s. %s files in %s\n", made.Name, sentence(made), count(len(files)), c.Out)
 	return nil
 }
@@ -109,6 +112,7 @@ func (c input) make(ctx context.Context) (plan.Plan, error) {
 	if len(problems) > 0 {
 		return plan.Plan{}, complain(problems)
 	}
+	in.Changes = true
 	made, problems := plan.Make(ctx, in)
 	if len(problems) > 0 {
 		return plan.Plan{}, complain(problems)

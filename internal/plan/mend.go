@@ -158,8 +158,8 @@ func (j judgement) nearer(key string, than standing, before judgement) bool {
 	return without.mends(key, before)
 }
 
-// trial is a changed input and what came of it.
-type trial struct {
+// tried is a changed input and what came of it.
+type tried struct {
 	mend   Mend
 	input  Input
 	judged judgement // nil when it cannot be made or brings new findings
@@ -174,7 +174,7 @@ func WithMends(ctx context.Context, in Input, p Plan) Plan {
 	if len(keys) == 0 || len(p.Structure.Findings) > 0 {
 		return p
 	}
-	changes := p.changes(in)
+	changes := p.remedies(in)
 	found := make([]attempt, len(changes))
 	work := make(chan int)
 	var done sync.WaitGroup
@@ -195,18 +195,18 @@ func WithMends(ctx context.Context, in Input, p Plan) Plan {
 }
 
 // attempt is what came of one kind of change: the smallest amount that mends, by key, and the one that comes nearest.
-type attempt struct{ mends, near map[string]trial }
+type attempt struct{ mends, near map[string]tried }
 
 // try looks for the smallest amount of a change that mends each key.
 func (p *Plan) try(ctx context.Context, c change, keys []string, before judgement) attempt {
-	found := attempt{map[string]trial{}, map[string]trial{}}
-	seen := map[int]trial{}
-	at := func(n int) (trial, bool) {
+	found := attempt{map[string]tried{}, map[string]tried{}}
+	seen := map[int]tried{}
+	at := func(n int) (tried, bool) {
 		if t, known := seen[n]; known {
 			return t, true
 		}
 		if len(seen) >= mostTrials || ctx.Err() != nil {
-			return trial{}, false
+			return tried{}, false
 		}
 		t := c.at(n)
 		if t.mend.Change != "" {
@@ -271,8 +271,8 @@ func (p *Plan) outcome(in Input) judgement {
 }
 
 // nearest returns the changes that come nearest to holding at each key that no change mends.
-func nearest(found []attempt, keys []string) map[string]trial {
-	out := map[string]trial{}
+func nearest(found []attempt, keys []string) map[string]tried {
+	out := map[string]tried{}
 	for _, key := range keys {
 		if slices.ContainsFunc(found, func(a attempt) bool { _, ok := a.mends[key]; return ok }) {
 			continue
@@ -291,8 +291,9 @@ func nearest(found []attempt, keys []string) map[string]trial {
 func (p *Plan) pick(ctx context.Context, found []attempt, keys []string, before judgement) []Mend {
 	var mends []Mend
 	at := map[string]int{}
-	put := func(key string, t trial, short bool) {
+	put := func(key string, t tried, short bool) {
 		if _, known := at[t.mend.Change]; !known {
+			t.input.Changes = false
 			full, problems := Make(ctx, t.input)
 			if len(problems) > 0 {
 				return

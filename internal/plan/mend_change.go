@@ -18,17 +18,17 @@ import (
 // is no change or cannot be.
 type change struct {
 	ladder []int // amounts to try first, rising
-	at     func(n int) trial
+	at     func(n int) tried
 }
 
 // single is a change that is made or not.
 func single(in Input, m Mend) change {
-	return change{[]int{1}, func(int) trial { return trial{mend: m, input: in} }}
+	return change{[]int{1}, func(int) tried { return tried{mend: m, input: in} }}
 }
 
-// changes lists the single changes that may mend a piece: sizes of the pattern, or of the parts where there is no pattern; other
+// remedies lists the single changes that may mend a piece: sizes of the pattern, or of the parts where there is no pattern; other
 // joints where the maker fixed one; clearer boards and other wood that the shop buys.
-func (p *Plan) changes(in Input) []change {
+func (p *Plan) remedies(in Input) []change {
 	var out []change
 	for _, s := range p.Pattern.Sizes {
 		out = append(out, p.sizeChanges(in, s)...)
@@ -67,15 +67,15 @@ func (p *Plan) steps(value, most unit.Length) []int {
 
 // sizeChanges changes one size of the pattern: a length up and down, a count by one and two, a choice to each other one.
 func (p *Plan) sizeChanges(in Input, s pattern.Size) []change {
-	with := func(value, words string) trial {
+	with := func(value, words string) tried {
 		sizes := map[string]string{s.Name: value}
 		read, problems := piece.Parse(in.described.Name, piece.WithSizes(in.described.Text, sizes))
 		if len(problems) > 0 {
-			return trial{}
+			return tried{}
 		}
 		changed := in
 		changed.Piece = read
-		return trial{mend: Mend{Change: strings.ToLower(s.Title[:1]) + s.Title[1:] + " " + words, Sizes: sizes, subject: s.Name}, input: changed}
+		return tried{mend: Mend{Change: strings.ToLower(s.Title[:1]) + s.Title[1:] + " " + words, Sizes: sizes, subject: s.Name}, input: changed}
 	}
 	var out []change
 	switch s.Kind {
@@ -86,7 +86,7 @@ func (p *Plan) sizeChanges(in Input, s pattern.Size) []change {
 			if sign < 0 {
 				most = now - s.Low.Length
 			}
-			out = append(out, change{p.steps(now, most), func(n int) trial {
+			out = append(out, change{p.steps(now, most), func(n int) tried {
 				to := now + sign*unit.Length(n)*p.step()
 				return with(to.Exact(p.Family), fmt.Sprintf("%s instead of %s", to.Show(p.Family), now.Show(p.Family)))
 			}})
@@ -99,7 +99,7 @@ func (p *Plan) sizeChanges(in Input, s pattern.Size) []change {
 					ladder = append(ladder, n)
 				}
 			}
-			out = append(out, change{ladder, func(n int) trial {
+			out = append(out, change{ladder, func(n int) tried {
 				return with(fmt.Sprint(s.Count+sign*n), fmt.Sprintf("%d instead of %d", s.Count+sign*n, s.Count))
 			}})
 		}
@@ -110,7 +110,7 @@ func (p *Plan) sizeChanges(in Input, s pattern.Size) []change {
 		}
 		for _, c := range choices {
 			if c != s.Text {
-				out = append(out, change{[]int{1}, func(int) trial { return with(c, fmt.Sprintf("%s instead of %s", c, s.Text)) }})
+				out = append(out, change{[]int{1}, func(int) tried { return with(c, fmt.Sprintf("%s instead of %s", c, s.Text)) }})
 			}
 		}
 	}
@@ -213,15 +213,15 @@ func (p *Plan) partChanges(in Input) []change {
 				name = plural(name)
 			}
 			word := [3]string{"", "wide", "thick"}[axis]
-			out = append(out, change{p.steps(now, now), func(n int) trial {
+			out = append(out, change{p.steps(now, now), func(n int) tried {
 				by := unit.Length(n) * p.step()
 				grown, ok := p.grow(in.Piece, parts, axis, by)
 				if !ok {
-					return trial{}
+					return tried{}
 				}
 				changed := in
 				changed.Piece = grown
-				return trial{mend: Mend{Change: fmt.Sprintf("%s %s %s instead of %s", name, (now + by).Show(p.Family), word, now.Show(p.Family)), subject: name + word}, input: changed}
+				return tried{mend: Mend{Change: fmt.Sprintf("%s %s %s instead of %s", name, (now + by).Show(p.Family), word, now.Show(p.Family)), subject: name + word}, input: changed}
 			}})
 		}
 	}

@@ -34,6 +34,9 @@ var weakPieces = map[string]struct{ text, key, what string }{
 func TestWhatDoesNotHoldIsMended(t *testing.T) {
 	for name, c := range weakPieces {
 		t.Run(name, func(t *testing.T) {
+			if testing.Short() && name != "tipping" && name != "member" {
+				t.Skip("each takes some seconds of searching")
+			}
 			t.Parallel()
 			in := input(t, c.text, examples.Shop())
 			p := made(t, in)
@@ -108,6 +111,9 @@ func TestAPieceThatHoldsNeedsNoMend(t *testing.T) {
 }
 
 func TestMendsAreTheSameTwice(t *testing.T) {
+	if testing.Short() {
+		t.Skip("searches twice")
+	}
 	in := input(t, weakPieces["sway"].text, examples.Shop())
 	p := made(t, in)
 	a, b := WithMends(context.Background(), in, p).Mends, WithMends(context.Background(), in, p).Mends

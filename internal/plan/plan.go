@@ -9,6 +9,7 @@ package plan
 import (
 	"context"
 	"sync"
+	"time"
 
 	"longgrain/internal/check/fit"
 	"longgrain/internal/check/structure"
@@ -93,6 +94,9 @@ type Input struct {
 	Piece    piece.Piece
 	Shop     shop.Shop
 	Patterns pattern.Library
+	Changes  bool              // also plan the order again with one thing more in the shop; takes several times as long
+	Log      []schedule.Record // what was done so far
+	Now      time.Time         // on the clock of the shop, when the order goes on from what was done
 
 	described Text                     // the file that the piece was read from
 	adjust    func(*assembly.Assembly) // a change of the assembly that is tried out
@@ -181,16 +185,6 @@ func (p *Plan) judge(bare assembly.Assembly) {
 	p.Structure = structure.Analyse(bare, p.jointList(), p.Wanted, moisture(p.Shop))
 	p.verify()
 	p.Fit = fit.Check(p.Assembly)
-}
-
-// work plans what is done at the bench: glue-ups, finish, order and cost.
-func (p *Plan) work(ctx context.Context, in Input) {
-	s, joints := in.Shop, p.jointList()
-	air := schedule.Air(s, s.Calendar.Starts)
-	p.GlueUps = glueup.Make(p.Assembly, joints, p.Cutting.Groups, p.Cutting.Ways, s, air)
-	p.Finishing = finishing.Make(p.Assembly, s, finishOf(in), air)
-	p.Schedule = schedule.Make(ctx, schedule.Input{Assembly: p.Assembly, Joints: joints, Cutting: p.Cutting, GlueUps: p.GlueUps, Finish: p.Finishing, Shop: s})
-	p.Cost = cost.Make(cost.Input{Joints: joints, Cutting: p.Cutting, GlueUps: p.GlueUps, Finish: p.Finishing, Work: p.Schedule.Attended, Shop: s, Copies: p.Copies})
 }
 
 // finishOf returns the finish that the piece names, or else that of the shop.

@@ -260,27 +260,19 @@ func (p *Plans) Export(ctx context.Context, text, shopText, name string) ([]byte
 	if len(problems) > 0 {
 		return nil, "", problems
 	}
-	switch name {
-	case "plan.json":
-		data, err := export.JSON(made)
-		return data, "application/json", err
-	case pictureFile:
+	if name == pictureFile {
 		return svg.File(workbook.Picture(made)), "image/svg+xml", nil
 	}
-	for _, f := range export.Tables(made) {
-		if f.Name == name {
-			return f.Data, f.Type, nil
-		}
+	f, ok, err := export.Make(made, name)
+	if err == nil && !ok {
+		err = ErrNoExport
 	}
-	return nil, "", ErrNoExport
+	return f.Data, f.Type, err
 }
 
 // exportable tells whether there is an export of a name, before anything is worked out.
 func exportable(name string) bool {
-	if name == "plan.json" || name == pictureFile {
-		return true
-	}
-	return slices.Contains(export.TableNames, name)
+	return name == pictureFile || slices.Contains(export.Names(), name)
 }
 
 // explodeShare is how far a part moves in the exploded view, as a share of its distance from the middle.

@@ -3,7 +3,9 @@ package drawing
 import (
 	"cmp"
 	"fmt"
+	"math"
 	"slices"
+	"strings"
 
 	"longgrain/internal/ground/unit"
 	"longgrain/internal/paper/scene"
@@ -47,22 +49,41 @@ const (
 	numberPitch  = 6.0  // between rings
 	ripInset     = 3.5  // how far from its right end a rip is numbered
 	tallestBoard = 45.0 // how wide a board is drawn at most
+	clearBoard   = 30.0 // how wide a board is drawn so that its strips can be told apart
+	mostStretch  = 6    // times as large across the board as along it
 )
 
-// BoardDiagram draws a board to scale with its pieces and its numbered cuts. Pieces that are kept are
-// light, waste is hatched. Distances below are measured from the left end of the board.
+// BoardDiagram draws a board to scale with its pieces and its numbered cuts. A long narrow board is drawn to a larger scale
+// across than along, and both are written above it. Pieces that are kept are light, waste is hatched. Distances below are
+// measured from the left end of the board.
 func BoardDiagram(b Board, st Style) scene.Scene {
 	ratios := atMost(st.ratios(), tallestBoard/b.Width.MM())
 	s := st.largest(ratios, func(r scene.Ratio) *scene.Scene { return drawBoard(b, st, r) })
 	s.Title = "Cutting diagram of " + b.Name
-	s.Description = fmt.Sprintf("%d pieces and %d cuts, at %s.", len(b.Pieces), len(b.Cuts), s.Ratio)
+	s.Description = fmt.Sprintf("%d pieces and %d cuts, at %s.", len(b.Pieces), len(b.Cuts), scales(b, s.Ratio))
 	return *s
+}
+
+// stretch returns how many times larger a board is drawn across than along.
+func stretch(b Board, r scene.Ratio) float64 {
+	drawn := b.Width.MM() * r.Factor()
+	return math.Floor(max(1, min(mostStretch, clearBoard/drawn)))
+}
+
+// scales names the scale along the board, and that across where it is another.
+func scales(b Board, r scene.Ratio) string {
+	k := stretch(b, r)
+	if k == 1 {
+		return r.String()
+	}
+	return fmt.Sprintf("%s along, 1:%.3g across", r, r.Model/r.Paper/k)
 }
 
 func drawBoard(b Board, st Style, r scene.Ratio) *scene.Scene {
 	s := scene.New("")
 	v := scene.View{Ratio: r}
-	at := func(x, y unit.Length) scene.Point { return v.At(x.MM(), y.MM()) }
+	k := stretch(b, r)
+	at := func(x, y unit.Length) scene.Point { return v.At(x.MM(), k*y.MM()) }
 	d := &scene.Dimensions{Height: Lettering}
 	for _, p := range b.Pieces {
 		drawPiece(s, p, at)
@@ -81,7 +102,7 @@ func drawBoard(b Board, st Style, r scene.Ratio) *scene.Scene {
 	measure(d, scene.LeftOf, at(0, 0), at(0, b.Width), st.show(b.Width))
 	d.Place(s)
 	box := s.Bounds()
-	s.Add(scene.Text{Style: scene.Words, At: scene.Point{X: box.Min.X, Y: box.Max.Y + 2}, Text: b.Name + ", " + r.String(), Height: Lettering, Weight: scene.Bold})
+	s.Add(scene.Text{Style: scene.Words, At: scene.Point{X: box.Min.X, Y: box.Max.Y + 2}, Text: b.Name + ", " + scales(b, r), Height: Lettering, Weight: scene.Bold})
 	return s
 }
 
@@ -102,23 +123,47 @@ func drawPiece(s *scene.Scene, p BoardPiece, at func(x, y unit.Length) scene.Poi
 	s.Add(outline)
 }
 
-// labelPiece writes the label inside the piece where it fits at full lettering, else leads it out.
-// Waste needs no label that does not fit.
+// labelPiece writes the label inside the piece where it fits at full lettering, on two lines or upright where it must be, else
+// leads it out. Waste needs no label that does not fit.
 func labelPiece(s *scene.Scene, d *scene.Dimensions, p BoardPiece, at func(x, y unit.Length) scene.Point) {
 	low, high := at(p.X, p.Y), at(p.X+p.Length, p.Y+p.Width)
-	t := words(scene.Point{X: (low.X + high.X) / 2, Y: (low.Y + high.Y) / 2}, p.Label)
+	middle := scene.Point{X: (low.X + high.X) / 2, Y: (low.Y + high.Y) / 2}
+	t := words(middle, p.Label)
 	t.Align, t.Rise = scene.Middle, scene.MidHeight
 	t.Backed = p.Kind == WastePiece || p.Kind == FaultPiece
-	for _, t.Rotation = range []float64{0, 90} {
-		if b := t.Quad().Bounds(); b.Width() < high.X-low.X-1 && b.Height() < high.Y-low.Y-0.4 {
+	fits := func(lines ...scene.Text) bool {
+		for _, t := range lines {
+			b := t.Quad().Bounds()
+			if b.Width() >= high.X-low.X-1 || b.Min.Y <= low.Y+0.2 || b.Max.Y >= high.Y-0.2 {
+				return false
+			}
+		}
+		for _, t := range lines {
 			s.Add(t)
+		}
+		return true
+	}
+	if fits(t) {
+		return
+	}
+	if first, second, two := strings.Cut(p.Label, " "); two {
+		upper, lower := t, t
+		upper.Text, lower.Text = first, second
+		upper.At.Y, lower.At.Y = middle.Y+linePitch*Lettering/2, middle.Y-linePitch*Lettering/2
+		if fits(upper, lower) {
 			return
 		}
+	}
+	if t.Rotation = 90; fits(t) {
+		return
 	}
 	if p.Kind != WastePiece && p.Label != "" {
 		d.Note(t.At, p.Label)
 	}
 }
+
+// linePitch is the distance of the two lines of a label over the height of its lettering.
+const linePitch = 1.3
 
 // numberCuts draws the cuts with their numbers in rings above the board, each led to its cut: a crosscut
 // at the edge, a rip near its right end. It returns where the board is crosscut, in rising order, each

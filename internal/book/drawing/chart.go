@@ -74,6 +74,9 @@ type Intervals struct {
 	Rows  []Interval
 }
 
+// tickRoom is the least room for a figure below the axis, mm: four digits and a gap.
+const tickRoom = 14
+
 // IntervalChart draws one row per joint, or whatever is compared: a bar from nothing to the lower
 // value, a whisker on to the value expected, and a heavy line at what is asked for. A row whose lower
 // value is below what is asked for has a bar of another tone and the word "short".
@@ -93,7 +96,7 @@ func IntervalChart(c Intervals, st Style) scene.Scene {
 	right := max(width-columnWidth(notes, scene.Bold)-nameGap, left+width/4)
 	x := axis{0, most * 1.05, left, right}
 	bottom := -float64(len(c.Rows)) * chartRow
-	for _, v := range ticks(0, most*1.05, 6) {
+	for _, v := range ticks(0, most*1.05, max(2, min(6, int((right-left)/tickRoom)))) {
 		s.Line(scene.Rule, scene.Point{X: x.at(v), Y: 0}, scene.Point{X: x.at(v), Y: bottom - tickLength})
 		s.Add(scene.Text{Style: scene.Words, At: scene.Point{X: x.at(v), Y: bottom - 2*tickLength}, Text: working.Figures(v), Height: Lettering, Align: scene.Middle, Rise: scene.CapTop})
 	}

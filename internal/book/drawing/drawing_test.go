@@ -66,12 +66,12 @@ var sampleBoard = Board{
 var sampleTimes = Times{
 	Title: "Order of work",
 	Rows: []TimeRow{
-		{"glue up the top", []TimeBar{{0.75, 0.8, WorkBar, ""}, {0.8, 0.86, ClampedBar, ""}, {0.86, 1.75, WaitBar, "cure"}}},
-		{"bore aprons and legs", []TimeBar{{0.8, 0.88, WorkBar, "1.5 h"}}},
-		{"end frames", []TimeBar{{1.75, 1.85, WorkBar, ""}, {1.85, 2.2, ClampedBar, ""}}},
-		{"long aprons", []TimeBar{{2.75, 2.85, WorkBar, ""}, {2.85, 3.2, ClampedBar, "in clamps"}}},
-		{"first coat", []TimeBar{{4.75, 4.8, WorkBar, ""}, {4.8, 5.8, WaitBar, ""}}},
-		{"second coat", []TimeBar{{5.8, 5.85, WorkBar, ""}, {5.85, 6.85, WaitBar, ""}}},
+		{"glue up the top", false, []TimeBar{{0.75, 0.8, WorkBar, 0, ""}, {0.8, 0.86, ClampedBar, 0, ""}, {0.86, 1.75, WaitBar, 0, "cure"}}},
+		{"bore aprons and legs", false, []TimeBar{{0.8, 0.88, WorkBar, 0, "1.5 h"}}},
+		{"end frames", false, []TimeBar{{1.75, 1.85, WorkBar, 0, ""}, {1.85, 2.2, ClampedBar, 0, ""}}},
+		{"long aprons", false, []TimeBar{{2.75, 2.85, WorkBar, 0, ""}, {2.85, 3.2, ClampedBar, 0, "in clamps"}}},
+		{"first coat", false, []TimeBar{{4.75, 4.8, WorkBar, 0, ""}, {4.8, 5.8, WaitBar, 0, ""}}},
+		{"second coat", false, []TimeBar{{5.8, 5.85, WorkBar, 0, ""}, {5.85, 6.85, WaitBar, 0, ""}}},
 	},
 	Marks: []TimeMark{{0, "Mon"}, {1, "Tue"}, {2, "Wed"}, {3, "Thu"}, {4, "Fri"}, {5, "Sat"}, {6, "Sun"}, {7, ""}},
 }

@@ -189,13 +189,7 @@ func (s sectionCut) wood(out *scene.Scene, v scene.View, part int) {
 	if len(ring) < 3 {
 		return
 	}
-	hatch, fill := scene.SectionHatch, scene.PartFill
-	switch {
-	case math.Abs(s.look.toward.Dot(s.a.Parts[part].Pose.Axes[0])) > 0.9:
-		hatch, fill = scene.EndGrainHatch, scene.PartFill2
-	case part == s.c.B.Part:
-		hatch = scene.SectionHatch2
-	}
+	hatch, fill := s.cutWood(part)
 	points := s.onPaper(ring, v)
 	out.Add(scene.Polygon{Style: scene.NoLine, Points: points, Fill: fill, Hatch: hatch})
 	for i, p := range points {
@@ -206,6 +200,17 @@ func (s sectionCut) wood(out *scene.Scene, v scene.View, part int) {
 		}
 		out.Line(scene.Outline, p, q)
 	}
+}
+
+// cutWood returns how the cut surface of a part is drawn: as end grain, or hatched along the cut.
+func (s sectionCut) cutWood(part int) (scene.Hatch, scene.Fill) {
+	switch {
+	case math.Abs(s.look.toward.Dot(s.a.Parts[part].Pose.Axes[0])) > 0.9:
+		return scene.EndGrainHatch, scene.PartFill2
+	case part == s.c.B.Part:
+		return scene.SectionHatch2, scene.PartFill
+	}
+	return scene.SectionHatch, scene.PartFill
 }
 
 // clipped returns the part of a ring that lies in the window.
@@ -266,9 +271,17 @@ func (s sectionCut) hollows(out *scene.Scene, v scene.View, part int) {
 			s.bore(out, v, p, f)
 			continue
 		}
-		if ring := s.clipped(newSolid(part, boxFaces(sunk(p, f))).section(s.at)); len(ring) >= 3 {
-			out.Polygon(scene.Detail, scene.PaperFill, s.onPaper(ring, v)...)
+		ring := s.clipped(newSolid(part, boxFaces(sunk(p, f))).section(s.at))
+		if len(ring) < 3 {
+			continue
 		}
+		if s.c.Lap > 0 && f.For == s.c.Name {
+			// The other part fills the notch.
+			hatch, fill := s.cutWood(s.c.A.Part + s.c.B.Part - part)
+			out.Add(scene.Polygon{Style: scene.Outline, Fill: fill, Hatch: hatch, Points: s.onPaper(ring, v)})
+			continue
+		}
+		out.Polygon(scene.Detail, scene.PaperFill, s.onPaper(ring, v)...)
 	}
 }
 
@@ -439,10 +452,14 @@ func (s sectionCut) depths(d *scene.Dimensions, v scene.View, st Style, level bo
 	if f.Kind == assembly.Tenon {
 		deepA = mouth.Sub(into.Scale(f.Depth.MM()))
 	}
-	deepB := mouth.Sub(into.Scale(g.Depth.MM()))
-	at := s.onPaper([]geom.Vec{mouth, deepA, deepB}, v)
+	mouthB, deepB := mouth, mouth.Sub(into.Scale(g.Depth.MM()))
+	if s.c.Lap > 0 {
+		mouthB, into = axisOf(q, g)
+		deepB = mouthB.Add(into.Scale(g.Depth.MM()))
+	}
+	at := s.onPaper([]geom.Vec{mouth, deepA, mouthB, deepB}, v)
 	measure(d, side, at[0], at[1], st.show(f.Depth))
-	measure(d, side, at[0], at[2], st.show(g.Depth))
+	measure(d, side, at[2], at[3], st.show(g.Depth))
 }
 
 func appendStation(in []scene.Station, at scene.Point, label string) []scene.Station {

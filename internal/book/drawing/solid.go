@@ -104,27 +104,9 @@ func boxFaces(b geom.Box) []face {
 
 // taperPlane returns the surface that a taper leaves.
 func taperPlane(p assembly.Part, f assembly.Feature) plane {
-	start, end := f.U.MM(), f.U.MM()+f.Length.MM()
-	if !f.Rising {
-		start, end = end, start
-	}
-	k := f.Side.Axis()
-	surface, sign := 0.0, -1.0
-	if f.Side.High() {
-		surface, sign = p.Size(k).MM(), 1.0
-	}
-	// In the plane of the grain and the side, from the start on the surface to the foot of the taper.
-	var along, out geom.Vec
-	along = p.Pose.Axes[0].Scale(end - start)
-	out = p.Pose.Axes[k].Scale(sign)
-	slope := along.Sub(out.Scale(f.Depth.MM()))
-	across := p.Pose.Axes[0].Cross(p.Pose.Axes[k])
-	n := slope.Cross(across).Unit()
-	if n.Dot(out) < 0 {
-		n = n.Neg()
-	}
-	on := p.Pose.Origin.Add(p.Pose.Axes[0].Scale(start)).Add(p.Pose.Axes[k].Scale(surface))
-	return plane{n, n.Dot(on)}
+	at, normal := p.Taper(f)
+	n := p.Pose.Turn(normal)
+	return plane{n, n.Dot(p.Pose.Out(at))}
 }
 
 // tiny is a distance that counts as nothing when solids are cut and compared, mm.

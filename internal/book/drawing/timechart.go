@@ -12,19 +12,22 @@ const (
 	WorkBar    BarKind = iota // hands are busy
 	ClampedBar                // in clamps
 	WaitBar                   // drying, curing, resting: nothing to do
+	DoneBar                   // ticked off
 )
 
 // TimeBar is a stretch of time in a row, in days from the start of the chart.
 type TimeBar struct {
 	From, To float64
 	Kind     BarKind
-	Label    string // written in the bar or beside it; may be empty
+	Share    float64 // of the height of the row, for an amount of a whole; 0 fills the row
+	Label    string  // written in the bar or beside it; may be empty
 }
 
 // TimeRow is one task.
 type TimeRow struct {
-	Name string
-	Bars []TimeBar
+	Name   string
+	Strong bool // written bold: the end waits for it
+	Bars   []TimeBar
 }
 
 // TimeMark names a time on the axis.
@@ -39,20 +42,28 @@ type Times struct {
 	Title string
 	Rows  []TimeRow
 	Marks []TimeMark
+	Now   float64   // drawn as a heavy line; 0 for none
+	Kinds []BarKind // that the legend explains; nil for work, clamps and waits
 }
 
+// timeRow is the height of a row, paper mm: low, so that a whole piece goes on one page.
+const timeRow = 5.4
+
 // leastBar is how long the shortest bar is drawn, paper mm: a short task must be seen.
-const leastBar = 1.0
+const leastBar = 0.8
 
 // TimeChart draws one row per task over the days: work in solid bars, clamped time hatched, waiting
 // open and dashed.
 func TimeChart(c Times, st Style) scene.Scene {
 	width, _ := st.frame()
 	s := scene.New(c.Title)
-	names := make([]string, len(c.Rows))
-	low, high := 0.0, 0.0
-	for i, r := range c.Rows {
-		names[i] = r.Name
+	low, high, column := 0.0, 0.0, 0.0
+	for _, r := range c.Rows {
+		weight := scene.Regular
+		if r.Strong {
+			weight = scene.Bold
+		}
+		column = max(column, columnWidth([]string{r.Name}, weight))
 		for _, b := range r.Bars {
 			high = max(high, b.To)
 		}
@@ -60,20 +71,26 @@ func TimeChart(c Times, st Style) scene.Scene {
 	if n := len(c.Marks); n > 0 {
 		low, high = min(low, c.Marks[0].At), max(high, c.Marks[n-1].At)
 	}
-	left := min(columnWidth(names, scene.Regular)+nameGap, width/2)
+	left := min(column+nameGap, width/2)
 	x := axis{low, high, left, width}
-	bottom := -float64(len(c.Rows)) * chartRow
+	bottom := -float64(len(c.Rows)) * timeRow
 	drawTimeMarks(s, c.Marks, x, bottom)
 	for i, r := range c.Rows {
-		y := -(float64(i) + 0.5) * chartRow
+		y := -(float64(i) + 0.5) * timeRow
 		name := words(scene.Point{X: left - nameGap, Y: y}, r.Name)
 		name.Align, name.Rise = scene.Right, scene.MidHeight
+		if r.Strong {
+			name.Weight = scene.Bold
+		}
 		s.Add(name)
-		s.Line(scene.Rule, scene.Point{X: left, Y: y - chartRow/2}, scene.Point{X: width, Y: y - chartRow/2})
+		s.Line(scene.Rule, scene.Point{X: left, Y: y - timeRow/2}, scene.Point{X: width, Y: y - timeRow/2})
 		drawBars(s, r.Bars, x, y)
 	}
 	s.Line(scene.Detail, scene.Point{X: left}, scene.Point{X: width})
-	legendTimes(s, left, bottom-2*Lettering)
+	if c.Now > low && c.Now < high {
+		s.Line(scene.Emphasis, scene.Point{X: x.at(c.Now), Y: tickLength}, scene.Point{X: x.at(c.Now), Y: bottom})
+	}
+	legendTimes(s, c.Kinds, left, bottom-2*Lettering)
 	return *s
 }
 
@@ -100,6 +117,8 @@ func barLook(k BarKind) (style scene.Style, fill scene.Fill, hatch scene.Hatch) 
 		return scene.Detail, scene.PaperFill, scene.SectionHatch
 	case WaitBar:
 		return scene.Offcut, scene.PaperFill, scene.NoHatch
+	case DoneBar:
+		return scene.Detail, scene.GoodFill, scene.NoHatch
 	}
 	return scene.Detail, scene.PartFill2, scene.NoHatch
 }
@@ -107,7 +126,7 @@ func barLook(k BarKind) (style scene.Style, fill scene.Fill, hatch scene.Hatch) 
 // drawBars draws the bars of a row. A label that does not fit its bar stands after it when nothing
 // else does; otherwise it is left out, because the row has a name.
 func drawBars(s *scene.Scene, bars []TimeBar, x axis, y float64) {
-	const half = 2.3
+	const half = 1.9
 	for i, b := range bars {
 		style, fill, hatch := barLook(b.Kind)
 		from, to := x.at(b.From), max(x.at(b.To), x.at(b.From)+leastBar)
@@ -115,7 +134,11 @@ func drawBars(s *scene.Scene, bars []TimeBar, x axis, y float64) {
 		if b.Kind == WaitBar {
 			h = half * 0.6
 		}
-		outline := scene.Rectangle(style, fill, scene.Point{X: from, Y: y - h}, scene.Point{X: to, Y: y + h})
+		top := y + h
+		if b.Share > 0 {
+			top = y - h + 2*h*min(1, b.Share)
+		}
+		outline := scene.Rectangle(style, fill, scene.Point{X: from, Y: y - h}, scene.Point{X: to, Y: top})
 		outline.Hatch = hatch
 		s.Add(outline)
 		if b.Label == "" {
@@ -138,15 +161,16 @@ func drawBars(s *scene.Scene, bars []TimeBar, x axis, y float64) {
 	}
 }
 
-func legendTimes(s *scene.Scene, x, y float64) {
-	for _, l := range []struct {
-		kind BarKind
-		name string
-	}{{WorkBar, "work"}, {ClampedBar, "in clamps"}, {WaitBar, "waiting"}} {
-		style, fill, hatch := barLook(l.kind)
+func legendTimes(s *scene.Scene, kinds []BarKind, x, y float64) {
+	names := map[BarKind]string{WorkBar: "work", ClampedBar: "in clamps", WaitBar: "waiting", DoneBar: "done"}
+	if kinds == nil {
+		kinds = []BarKind{WorkBar, ClampedBar, WaitBar}
+	}
+	for _, k := range kinds {
+		style, fill, hatch := barLook(k)
 		sign := scene.Rectangle(style, fill, scene.Point{X: x, Y: y - 1.6}, scene.Point{X: x + 9, Y: y + 1.6})
 		sign.Hatch = hatch
-		t := words(scene.Point{X: x + 11, Y: y}, l.name)
+		t := words(scene.Point{X: x + 11, Y: y}, names[k])
 		t.Rise = scene.MidHeight
 		s.Add(sign, t)
 		x = t.At.X + t.Width() + 7

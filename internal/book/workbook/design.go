@@ -159,7 +159,7 @@ func (b *book) joints() {
 		if g.Final.Worst >= 0 {
 			text = text.Plain(fmt.Sprintf(" Reserve %s, %s when %s, under %s.", g.Final.Reserve, g.Final.Verdict, g.Final.Governs, g.Case))
 		} else {
-			text = text.Plain(" It carries no load in any load case.")
+			text = text.Plain(b.unloaded(g))
 		}
 		b.Add(document.Paragraph{Text: text})
 		for _, problem := range g.Choice.Problems {
@@ -177,6 +177,15 @@ func (b *book) joints() {
 		b.Add(document.Box{Kind: document.Warning, Title: f.Where, Text: []document.Text{document.Words(upperFirst(f.What) + ". " + upperFirst(f.Advice) + ".")}})
 	}
 	b.Paragraph("Strength is the least of the limits that apply: glue surface, fastener, and the wood crushed or split beside it. Published rankings of joints contradict each other, so none is used. Give of the joints and working times are assumed: nobody has published them. Break a test joint of your own and trust it more than this table.")
+}
+
+// unloaded says why a joint has no reserve: the frame ties long sides that are joined stiffly and works no force out there.
+func (b *book) unloaded(g plan.JointGroup) string {
+	c := b.plan.Assembly.Connections[g.Connections[0]]
+	if !c.A.Side.IsEnd() || c.B.Side.IsEnd() {
+		return " The frame takes this joint as stiff, so the force on it is not worked out: its strength below is to be compared, not checked."
+	}
+	return " It carries no load in any load case."
 }
 
 // jointTable compares the best of each kind and size: the strongest few of every kind, and the chosen one.

@@ -98,6 +98,9 @@ func (b *book) boardDrawing(i int, c cutting.Board) {
 	species, _ := wood.Lookup(c.Species)
 	board := drawing.Board{Name: fmt.Sprintf("board %d", i+1), Length: c.Length, Width: c.Width}
 	for _, a := range c.Areas {
+		if a.Kind == cutting.OffcutArea {
+			a.Label = "offcut"
+		}
 		board.Pieces = append(board.Pieces, drawing.BoardPiece{X: a.X, Y: a.Y, Length: a.L, Width: a.W, Label: a.Label, Kind: pieceKinds[a.Kind]})
 	}
 	for _, k := range c.Cuts {

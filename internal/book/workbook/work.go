@@ -4,16 +4,13 @@ import (
 	"fmt"
 	"slices"
 	"strings"
-	"time"
 
-	"longgrain/internal/book/drawing"
 	"longgrain/internal/ground/unit"
 	"longgrain/internal/paper/document"
 	"longgrain/internal/trade/coating"
 	"longgrain/internal/work/cost"
 	"longgrain/internal/work/finishing"
 	"longgrain/internal/work/glueup"
-	"longgrain/internal/work/schedule"
 )
 
 // glueups writes what is glued and clamped in one go, with its clamps and times.
@@ -109,13 +106,13 @@ func (b *book) finish() {
 	}
 	if len(f.Products) > 0 {
 		t := document.NewTable(document.TextColumn("Product"), document.NumberColumn("Coats"), document.NumberColumn("Litres"), document.NumberColumn("Tins"), document.TextColumn("Note"))
-		t.Caption = "What to have ready, losses counted. The label decides about coverage and drying."
+		t.Caption = "What to have ready, losses counted" + forAll(b.plan.Copies) + ". The label decides about coverage and drying."
 		for _, p := range f.Products {
 			tins := "–"
 			if p.Tins > 0 {
 				tins = fmt.Sprintf("%d of %.2f L", p.Tins, float64(p.Tin))
 			}
-			t.Row(upperFirst(p.Name), fmt.Sprint(p.Coats), fmt.Sprintf("%.2f", float64(p.Litres)), tins, p.Powder)
+			t.Row(upperFirst(p.Name), fmt.Sprint(p.Coats), fmt.Sprintf("%.2f", float64(p.Litres)), tins, productNote(p))
 		}
 		b.Add(*t)
 	}
@@ -127,6 +124,22 @@ func (b *book) finish() {
 		b.Paragraph(upperFirst(n))
 	}
 	b.working(f.Working)
+}
+
+// productNote tells how much dye powder is weighed.
+func productNote(p finishing.ProductUse) string {
+	if p.Powder == 0 {
+		return p.Note
+	}
+	return fmt.Sprintf("about %.0f g of powder; %s", float64(p.Powder), p.Note)
+}
+
+// forAll says that a figure is of all copies, where there are several.
+func forAll(copies int) string {
+	if copies < 2 {
+		return ""
+	}
+	return fmt.Sprintf(", for all %d pieces", copies)
 }
 
 func (b *book) steps(f finishing.Plan, before bool, title string) {
@@ -182,95 +195,6 @@ func (b *book) masks(f finishing.Plan) {
 		items = append(items, document.Words("").Strong(strings.Join(byWhat[key], " ")).Plain(": "+key))
 	}
 	b.Add(document.Paragraph{Text: document.Words("").Strong("Tape over before colouring: ").Plain("glue does not hold on finish.")}, document.Checklist{Items: items})
-}
-
-// order writes what is done on which day.
-func (b *book) order() {
-	s := b.plan.Schedule
-	b.findings(len(s.Findings), func(i int) (string, string, string) {
-		return s.Findings[i].Where, s.Findings[i].What, s.Findings[i].Advice
-	})
-	if len(s.Days) == 0 {
-		return
-	}
-	b.timeChart()
-	b.Add(document.Summary{Pairs: []document.Pair{
-		{Name: "Work", Value: document.Words(fmt.Sprintf("%.1f hours of all people together", float64(s.Attended)/60))},
-		{Name: "Sessions", Value: document.Words(fmt.Sprint(s.Sessions))},
-		{Name: "Waiting", Value: document.Words(minutes(s.Waiting))},
-		{Name: "Done", Value: document.Words(s.End.Date() + ", " + proofOfEnd(s))},
-	}})
-	for _, n := range s.Notes {
-		b.Paragraph(upperFirst(n))
-	}
-	for _, d := range s.Days {
-		var items []document.Text
-		for _, e := range d.Entries {
-			items = append(items, document.Words(e.Text))
-		}
-		b.Add(document.Together{Blocks: []document.Block{document.Heading{Level: 3, Text: d.Title, Plain: true}, document.Checklist{Items: items}}})
-	}
-	b.Paragraph("Working times are assumed; write down what a task really took, and the next plan is better.")
-}
-
-func proofOfEnd(s schedule.Plan) string {
-	if s.Proven {
-		return "no order of these tasks ends earlier"
-	}
-	return "no order ends before " + s.Bound.Date()
-}
-
-// chartRows is the number of tasks on one time chart: more make its lettering too small.
-const chartRows = 24
-
-// timeChart draws the tasks over the days, on as many charts as it takes.
-func (b *book) timeChart() {
-	s := b.plan.Schedule
-	first := s.Days[0].Date
-	day := func(l schedule.Local) float64 { return l.Sub(first.Time).Hours() / 24 }
-	var rows []drawing.TimeRow
-	for _, t := range s.Tasks {
-		row := drawing.TimeRow{Name: shortened(t.Name)}
-		for _, span := range t.Sittings {
-			row.Bars = append(row.Bars, drawing.TimeBar{From: day(span.From), To: day(span.To), Kind: drawing.WorkBar})
-		}
-		if len(t.Sittings) == 0 && t.Kind == schedule.Wait {
-			row.Bars = append(row.Bars, drawing.TimeBar{From: day(t.Start), To: day(t.End), Kind: drawing.WaitBar})
-		}
-		if len(row.Bars) > 0 {
-			rows = append(rows, row)
-		}
-	}
-	number := 0
-	for chunk := range slices.Chunk(rows, chartRows) {
-		number++
-		chart := drawing.Times{Title: fmt.Sprintf("Order of work, %d", number), Rows: chunk, Marks: weeks(first, s.End)}
-		b.Figure(fmt.Sprintf("order-%d", number), drawing.TimeChart(chart, b.style()), "Solid: hands are busy. Open: drying, curing, resting")
-	}
-}
-
-// weeks marks the first day and every Monday after it; the last mark ends the chart.
-func weeks(first, end schedule.Local) []drawing.TimeMark {
-	var marks []drawing.TimeMark
-	days := 0
-	for d := first.Time; !d.After(end.Time); d = d.AddDate(0, 0, 1) {
-		if days == 0 || d.Weekday() == time.Monday {
-			marks = append(marks, drawing.TimeMark{At: float64(days), Name: d.Format("2 Jan")})
-		}
-		days++
-	}
-	return append(marks, drawing.TimeMark{At: float64(days)})
-}
-
-// longestTask is how many letters of a task's name a time chart shows.
-const longestTask = 34
-
-func shortened(name string) string {
-	runes := []rune(name)
-	if len(runes) <= longestTask {
-		return name
-	}
-	return strings.TrimSpace(string(runes[:longestTask-1])) + "…"
 }
 
 // cost writes the estimate, with room for what it really came to.

@@ -9,20 +9,25 @@ import (
 	"testing"
 
 	"longgrain/examples"
+	"longgrain/internal/design/joint"
 	"longgrain/internal/design/piece"
 	"longgrain/internal/paper/document"
 	"longgrain/internal/paper/scene"
 	"longgrain/internal/plan"
+	"longgrain/internal/trade/hardware"
 	"longgrain/internal/trade/shop"
+	"longgrain/internal/trial"
 	"longgrain/patterns"
 )
 
 var update = flag.Bool("update", false, "rewrite golden files")
 
-func planOf(t testing.TB, text string) plan.Plan {
+func planOf(t testing.TB, text string) plan.Plan { return planIn(t, text, examples.Shop()) }
+
+func planIn(t testing.TB, text, workshop string) plan.Plan {
 	t.Helper()
 	described, problems := piece.Parse("example.yaml", []byte(text))
-	s, shopProblems := shop.Parse("shop.yaml", []byte(examples.Shop()))
+	s, shopProblems := shop.Parse("shop.yaml", []byte(workshop))
 	if problems = append(problems, shopProblems...); len(problems) > 0 {
 		t.Fatal(problems)
 	}
@@ -85,25 +90,38 @@ connections:
 
 func TestEveryBookIsWhole(t *testing.T) {
 	for name, text := range variants() {
-		p := planOf(t, text)
-		d := Make(p, A4Room)
-		for _, fault := range d.Check() {
-			t.Errorf("%s: %v", name, fault)
+		whole(t, name, planOf(t, text))
+	}
+}
+
+func TestTheBookOfEveryKindOfJointIsWhole(t *testing.T) {
+	tools := trial.FullShop(examples.Shop(), hardware.ToolNames())
+	for _, k := range joint.Kinds() {
+		whole(t, string(k), planIn(t, trial.KindPiece(t, k), tools))
+	}
+	whole(t, "crossing", planIn(t, trial.CrossedPiece(t), tools))
+}
+
+// whole checks that everything in the book of a plan can be read.
+func whole(t *testing.T, name string, p plan.Plan) {
+	t.Helper()
+	d := Make(p, A4Room)
+	for _, fault := range d.Check() {
+		t.Errorf("%s: %v", name, fault)
+	}
+	words := scene.Printable(plainText(d))
+	if i := strings.IndexRune(words, scene.Replacement); i >= 0 {
+		t.Errorf("%s: the font lacks a letter of %q", name, words[max(0, i-40):min(len(words), i+40)])
+	}
+	for _, odd := range []string{"NaN", "+Inf", "%!", "<nil>", "..", " ,"} {
+		if i := strings.Index(words, odd); i >= 0 {
+			t.Errorf("%s: %q in %q", name, odd, words[max(0, i-60):min(len(words), i+30)])
 		}
-		words := scene.Printable(plainText(d))
-		if i := strings.IndexRune(words, scene.Replacement); i >= 0 {
-			t.Errorf("%s: the font lacks a letter of %q", name, words[max(0, i-40):min(len(words), i+40)])
-		}
-		for _, odd := range []string{"NaN", "+Inf", "%!", "<nil>", "..", " ,"} {
-			if i := strings.Index(words, odd); i >= 0 {
-				t.Errorf("%s: %q in %q", name, odd, words[max(0, i-60):min(len(words), i+30)])
-			}
-		}
-		for _, b := range d.Blocks {
-			if f, ok := b.(document.Figure); ok {
-				if clashes := f.Scene.TextClashes(); len(clashes) > 0 {
-					t.Errorf("%s: texts of figure %s overlap: %v", name, f.ID, clashes[0])
-				}
+	}
+	for _, b := range d.Blocks {
+		if f, ok := b.(document.Figure); ok {
+			if clashes := f.Scene.TextClashes(); len(clashes) > 0 {
+				t.Errorf("%s: texts of figure %s overlap: %v", name, f.ID, clashes[0])
 			}
 		}
 	}

@@ -48,7 +48,11 @@ func Check(a assembly.Assembly) []Finding {
 
 // hollow tells whether a feature is a hole.
 func hollow(f assembly.Feature) bool {
-	return f.Kind == assembly.Bore || f.Kind == assembly.Mortise || f.Kind == assembly.Slot
+	switch f.Kind {
+	case assembly.Bore, assembly.Mortise, assembly.Slot, assembly.Notch, assembly.Groove, assembly.Rebate:
+		return true
+	}
+	return false
 }
 
 // behind checks the wood left behind a hole.
@@ -58,8 +62,8 @@ func behind(p assembly.Part, f assembly.Feature, family unit.Family) (Finding, b
 	}
 	sin, cos := math.Sincos(float64(f.Tilt) * math.Pi / 180)
 	wall := p.Size(f.Side.Axis()).MM() - f.Depth.MM()*cos - f.Diameter.MM()/2*math.Abs(sin)
-	if wall >= LeastWall {
-		return Finding{}, false
+	if wall >= LeastWall || math.Abs(wall) < meets {
+		return Finding{}, false // what is exactly as deep as the part is meant to go through
 	}
 	found := Finding{Where: p.Name, At: p.OnSide(f.Side, f.U, f.V, f.Depth), Wall: wall,
 		What:   fmt.Sprintf("a %s for %s leaves %s of wood behind it", f.Kind, f.For, unit.MM(wall).Show(family)),
@@ -122,6 +126,9 @@ func block(p assembly.Part, f assembly.Feature) geom.Box {
 	length, width := f.Length, f.Width
 	if f.Kind == assembly.Bore {
 		length, width = f.Diameter, f.Diameter
+	}
+	if f.Kind == assembly.Groove || f.Kind == assembly.Rebate {
+		f.U, f.V = f.U+length/2, f.V+width/2 // these are placed by their corner
 	}
 	ua, va := f.Side.UV()
 	var size [3]float64

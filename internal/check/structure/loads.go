@@ -81,7 +81,7 @@ func (f *frame) cases() []Case {
 		if !ok {
 			break
 		}
-		for _, spot := range top.spots(r.inset) {
+		for _, spot := range append(top.spots(r.inset), f.besideHeads(top, r.inset)...) {
 			r := f.standingUnder(r, spot.at)
 			add(r, fmt.Sprintf("%.0f N down %s", r.force, spot.name), func(c *spaceframe.Case) { f.press(c, top, spot.at, r.force) })
 		}

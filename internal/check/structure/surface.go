@@ -2,6 +2,7 @@ package structure
 
 import (
 	"cmp"
+	"fmt"
 	"math"
 	"slices"
 
@@ -115,6 +116,37 @@ func (f *frame) headUnder(p plane, at geom.Vec) (int, bool) {
 		}
 	}
 	return 0, false
+}
+
+// besideHeads returns the places next to each upright that carries the surface, a pad's width clear of it along both edges: there the
+// joint beside it is sheared hardest.
+func (f *frame) besideHeads(p plane, inset float64) []spot {
+	var out []spot
+	m := p.middle()
+	under, _ := f.a.Parts[p.part].Box().Bounds()
+	for i, part := range f.a.Parts {
+		lo, hi := part.Box().Bounds()
+		if f.parts[i].surface || !f.upright(i) || part.Width >= wideShare*part.Thickness || math.Abs(hi.Z-under.Z) >= geom.Touch {
+			continue
+		}
+		beside := func(lo, hi, middle float64) float64 {
+			if (lo+hi)/2 < middle {
+				return hi + loadPad/2
+			}
+			return lo - loadPad/2
+		}
+		edge := func(lo, hi, middle, from, to float64) (float64, int) {
+			if (lo+hi)/2 < middle {
+				return math.Min(from+inset, middle), 0
+			}
+			return math.Max(to-inset, middle), 1
+		}
+		x, k := edge(lo.X, hi.X, m.X, p.lo.X, p.hi.X)
+		y, l := edge(lo.Y, hi.Y, m.Y, p.lo.Y, p.hi.Y)
+		out = append(out, spot{fmt.Sprintf("beside the %s, along the %s edge", part.Name, [2]string{"front", "back"}[l]), geom.Vec{X: beside(lo.X, hi.X, m.X), Y: y, Z: p.hi.Z}},
+			spot{fmt.Sprintf("beside the %s, along the %s edge", part.Name, [2]string{"left", "right"}[k]), geom.Vec{X: x, Y: beside(lo.Y, hi.Y, m.Y), Z: p.hi.Z}})
+	}
+	return out
 }
 
 // square returns the horizontal direction square to a part's length.

@@ -158,7 +158,8 @@ type FeatureKind string
 const (
 	Bore     FeatureKind = "bore"    // round hole: Diameter, Depth; Tilt for a pocket hole
 	Mortise  FeatureKind = "mortise" // rectangular or round-ended hole centred on U, V: Length along u, Width along v, Depth, Rounded
-	Tenon    FeatureKind = "tenon"   // left standing on an end, centred on U, V: Length along u, Width along v, Depth is how far it stands out
+	Tenon    FeatureKind = "tenon"   // left standing on an end or edge, centred on U, V: Length along u, Width along v, Depth is how far it stands out
+	Notch    FeatureKind = "notch"   // mortise that is open to one or more neighbouring sides, same fields: a lap, a socket between fingers, an open mortise
 	Groove   FeatureKind = "groove"  // channel from U by Length, V by Width: Depth
 	Rebate   FeatureKind = "rebate"  // step along an edge: from U by Length, V by Width: Depth
 	Slot     FeatureKind = "slot"    // elongated hole through or into the side, centred on U, V: Length, Width, Depth
@@ -179,9 +180,12 @@ type Feature struct {
 	// Tilt leans a bore from square to the side towards rising u, or falling u when negative.
 	Tilt    unit.Degrees `json:"tilt,omitempty"`
 	Rounded bool         `json:"rounded,omitempty"` // ends of a mortise or tenon are half round
-	Rising  bool         `json:"rising,omitempty"`  // a taper takes off more towards the high end
-	For     string       `json:"for,omitempty"`     // name of the connection it belongs to
-	Tool    string       `json:"tool,omitempty"`    // what it is made with, in words, when that is decided
+	// Flare is how much wider a tail or its socket is at its far end than at the mouth, on either side, along the width of
+	// its part.
+	Flare  unit.Length `json:"flare,omitempty"`
+	Rising bool        `json:"rising,omitempty"` // a taper takes off more towards the high end
+	For    string      `json:"for,omitempty"`    // name of the connection it belongs to
+	Tool   string      `json:"tool,omitempty"`   // what it is made with, in words, when that is decided
 }
 
 // Rect is a rectangle on a side of a part, in the side's u and v.
@@ -218,8 +222,11 @@ type Connection struct {
 	B       Place  `json:"b"`
 	Purpose string `json:"purpose"`
 	// U and V are the directions, in the world, of the sides of the contact rectangle along A's u and v.
-	U     geom.Vec     `json:"u"`
-	V     geom.Vec     `json:"v"`
+	U geom.Vec `json:"u"`
+	V geom.Vec `json:"v"`
+	// Lap is how far the two parts run through each other where they cross, each cut from the side of its place; zero
+	// where they only touch.
+	Lap   unit.Length  `json:"lap,omitempty"`
 	Wish  *piece.Joint `json:"wish,omitempty"` // the joint that the maker fixed
 	Group int          `json:"group"`          // connections alike in parts, sides and contact share a number from 0
 }

@@ -145,6 +145,9 @@ func (b *builder) connect(i int) {
 		part[k] = index
 	}
 	contact, ok := b.contact(part[0], part[1])
+	if lap, crosses := b.crossing(part[0], part[1]); crosses {
+		contact, ok = lap, true
+	}
 	if !ok {
 		b.report(problem.NotConnected, path, fmt.Sprintf("%q and %q do not touch face to face", d.Between[0], d.Between[1]), "move them together, or take the connection out")
 		return
@@ -369,7 +372,7 @@ func (b *builder) checkOverlaps() {
 	for i := range b.out.Parts {
 		for j := i + 1; j < len(b.out.Parts); j++ {
 			depth := geom.Penetration(b.out.Parts[i].Box(), b.out.Parts[j].Box())
-			if depth <= geom.Touch*10 {
+			if depth <= geom.Touch*10 || b.lapped(i, j) {
 				continue
 			}
 			path := ""

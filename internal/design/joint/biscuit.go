@@ -24,7 +24,7 @@ const (
 const Biscuits Kind = "biscuits"
 
 var biscuitKind = kind{
-	name: Biscuits, needs: []hardware.Job{hardware.CutBiscuitSlot}, model: biscuitModel, loose: true,
+	name: Biscuits, needs: []hardware.Job{hardware.CutBiscuitSlot}, model: biscuitModel, loose: true, suits: meetsSide,
 	possible: biscuits, cut: cutBiscuit,
 	words: counted,
 	short: func(z Sizes) string {

@@ -3,6 +3,8 @@ package joint
 import (
 	"encoding/json"
 	"math"
+	"math/rand/v2"
+	"slices"
 	"strings"
 	"testing"
 
@@ -22,32 +24,37 @@ func TestWithoutToolsNothingCanBeMade(t *testing.T) {
 }
 
 func TestEachKindNeedsItsOwnTools(t *testing.T) {
-	s := oneSite(t, corner("eastern white pine"))
-	for _, c := range []struct {
-		kind Kind
-		jobs []hardware.Job
-	}{
-		{Dowels, []hardware.Job{hardware.BoreEnd, hardware.BoreFace}},
-		{Tenon, []hardware.Job{hardware.CutMortise, hardware.CutTenon}},
-		{PocketScrews, []hardware.Job{hardware.BorePocketHole}},
-		{Biscuits, []hardware.Job{hardware.CutBiscuitSlot}},
-	} {
+	rng := rand.New(rand.NewPCG(5, 3))
+	for _, k := range kinds {
 		m := everything
-		m.Can = func(j hardware.Job) bool {
-			for _, can := range c.jobs {
-				if j == can {
-					return true
+		m.Can = func(j hardware.Job) bool { return slices.Contains(k.needs, j) }
+		made := 0
+		for _, place := range meetings {
+			for range 10 {
+				for _, j := range Possible(oneSite(t, place.text(rng)), m) {
+					if j.Kind == k.name {
+						made++
+					}
+					other, _ := row(j.Kind)
+					for _, job := range other.needs {
+						if !m.Can(job) {
+							t.Fatalf("%s with the tools for %s", j.Describe(), k.name)
+						}
+					}
 				}
 			}
-			return false
 		}
-		got := Possible(s, m)
-		if len(got) == 0 {
-			t.Errorf("no %s with the tools for it", c.kind)
+		if made == 0 {
+			t.Errorf("no %s with the tools for it", k.name)
 		}
-		for _, j := range got {
-			if j.Kind != c.kind {
-				t.Errorf("%s with the tools for %s", j.Describe(), c.kind)
+		for _, missing := range k.needs {
+			m.Can = func(j hardware.Job) bool { return j != missing }
+			for _, place := range meetings {
+				for _, j := range Possible(oneSite(t, place.text(rng)), m) {
+					if j.Kind == k.name {
+						t.Fatalf("%s without a tool to %s", j.Describe(), missing)
+					}
+				}
 			}
 		}
 	}
@@ -151,7 +158,9 @@ func TestAnImpossibleWishIsReported(t *testing.T) {
 		"a tenon wider than the rail":        {"kind: mortise and tenon, width: 80 mm", false},
 		"ten dowels":                         {"kind: dowels, count: 10", true},
 		"dowels as thick as the rail":        {"kind: dowels, diameter: 20 mm", true},
-		"screws, which are not worked out":   {"kind: screws", false},
+		"screws through too much wood":       {"kind: screws", false},
+		"a housing in a frame":               {"kind: housing", false},
+		"a lap thicker than the rail":        {"kind: half-lap, thickness: 25 mm", false},
 	} {
 		got := Choose(oneSite(t, teeJoint("eastern white pine", 63.5, 19, c.wish)), everything, nil, DefaultReserve)
 		if len(got.Problems) != 1 || got.Fixed != c.fixed {

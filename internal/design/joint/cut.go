@@ -35,7 +35,7 @@ func Cut(s Site, j Joint) (onA, onB []assembly.Feature) {
 	return onA, onB
 }
 
-// facing returns two features that lie on each other at a spot of the contact, one on A's end and one on B's side. shape
+// facing returns two features that lie on each other at a spot of the contact, one on A's side and one on B's. shape
 // gives them their kind and sizes as seen on A; that on B is turned to its side's directions.
 func facing(s Site, at spot, shape func(a, b *assembly.Feature)) (onA, onB []assembly.Feature) {
 	c := s.Connection
@@ -45,6 +45,9 @@ func facing(s Site, at spot, shape func(a, b *assembly.Feature)) (onA, onB []ass
 	shape(&a, &b)
 	if s.turnedOnB() {
 		b.Length, b.Width = b.Width, b.Length
+	}
+	if b.Kind == assembly.Groove || b.Kind == assembly.Rebate {
+		b.U, b.V = b.U-b.Length/2, b.V-b.Width/2 // these are placed by their corner
 	}
 	return []assembly.Feature{a}, []assembly.Feature{b}
 }

@@ -33,12 +33,14 @@ const dowelTimber = "american-beech"
 const Dowels Kind = "dowels"
 
 var dowelKind = kind{
-	name: Dowels, needs: []hardware.Job{hardware.BoreEnd, hardware.BoreFace}, model: dowelModel, loose: true,
+	name: Dowels, needs: []hardware.Job{hardware.BoreEnd, hardware.BoreFace}, model: dowelModel, loose: true, suits: meetsSide,
 	possible: dowels, cut: cutDowel, words: counted,
 	short: func(z Sizes) string {
-		return fmt.Sprintf("%d dowels %s", z.Count, strings.TrimPrefix(z.Product, "fluted dowel "))
+		return fmt.Sprintf("%d dowels %s", z.Count, dowelSize(z))
 	},
 }
+
+func dowelSize(z Sizes) string { return strings.TrimPrefix(z.Product, "fluted dowel ") }
 
 func cutDowel(s Site, j Joint, at spot) (onA, onB []assembly.Feature) {
 	return facing(s, at, func(a, b *assembly.Feature) {
@@ -54,9 +56,8 @@ func dowels(s Site, m Means) []Joint {
 		if !dowelSuits(s, d) {
 			continue
 		}
-		inB := dowelDepth(s, stock)
-		inA := stock.Length - inB
-		if min(inA, inB).MM() < dowelLeast*d.MM() || max(inA, inB).MM() > dowelMostSide*d.MM() || inA+glueSpace > s.reach() {
+		inA, inB, ok := dowelDepths(s, stock, Dowels)
+		if !ok {
 			continue
 		}
 		for n := 2; n <= maxDowels; n++ {
@@ -70,11 +71,19 @@ func dowels(s Site, m Means) []Joint {
 	return out
 }
 
+// dowelDepths returns how deep a dowel stands in A and in B; false when that is too little, too much or does not fit.
+func dowelDepths(s Site, stock hardware.Dowel, k Kind) (inA, inB unit.Length, ok bool) {
+	d := stock.Diameter.MM()
+	inB = dowelDepth(s, stock, k)
+	inA = stock.Length - inB
+	return inA, inB, min(inA, inB).MM() >= dowelLeast*d && max(inA, inB).MM() <= dowelMostSide*d && inA+glueSpace <= s.reach()
+}
+
 // dowelDepth returns how deep a dowel stands in B, in half millimetres: half its length or as the maker wishes, and no
 // more than leaves room for the glue below it.
-func dowelDepth(s Site, stock hardware.Dowel) unit.Length {
+func dowelDepth(s Site, stock hardware.Dowel, k Kind) unit.Length {
 	wanted := stock.Length / 2
-	if s.wishes(Dowels) && s.Wish.Depth.Length > 0 {
+	if s.wishes(k) && s.Wish.Depth.Length > 0 {
 		wanted = s.Wish.Depth.Length
 	}
 	most := min(wanted, s.Room-glueSpace)
@@ -120,6 +129,11 @@ func dowelJoint(s Site, stock hardware.Dowel, at []unit.Length, inA, inB unit.Le
 const dowelModel = 0.25
 
 func dowelStrength(s Site, d unit.Length, at []unit.Length, inA, inB unit.Length) Strength {
+	return dowelRowsStrength(s, d, at, []float64{s.Thick() / 2}, inA, inB)
+}
+
+// dowelRowsStrength is that of rows of dowels: at along U, rows through the thickness in mm from its low side.
+func dowelRowsStrength(s Site, d unit.Length, at []unit.Length, rows []float64, inA, inB unit.Length) Strength {
 	beech, _ := wood.Lookup(dowelTimber)
 	shear, _ := beech.Mean(wood.ShearParallel)
 	bending, _ := beech.Mean(wood.BendingStrength)
@@ -132,12 +146,11 @@ func dowelStrength(s Site, d unit.Length, at []unit.Length, inA, inB unit.Length
 		{"the dowel torn in two", float64(bending.Value) * section, bending.Cite},
 	}
 	pull := least(dowelModel, one...)
-	n := float64(len(at))
-	pinsU := s.fromEdge(at)
+	n := float64(len(at) * len(rows))
+	pinsU := slices.Repeat(s.fromEdge(at), len(rows))
 	crush := strength.CrushFactor * float64(s.TimberB.CrushPerp)
 	strong, strongName := strength.BothWays(pinsU, s.Height(), pull.Mean, crush*s.Thick())
-	mid := slices.Repeat([]float64{s.Thick() / 2}, len(at))
-	weak, weakName := strength.BothWays(mid, s.Thick(), pull.Mean, crush*s.Height())
+	weak, weakName := strength.BothWays(slices.Repeat(rows, len(at)), s.Thick(), pull.Mean, crush*s.Height())
 	side := lateralPin(s, d, inA, inB, bending.Value, shear.Value)
 	st := Strength{
 		Tension: least(dowelModel, scaled(one, n)...),

@@ -27,6 +27,8 @@ type Sizes struct {
 	DepthB    unit.Length `json:"depthB,omitempty"`    // of the pin or tenon in B
 	Thickness unit.Length `json:"thickness,omitempty"` // of a tenon or biscuit
 	Width     unit.Length `json:"width,omitempty"`     // of a tenon along U; length of a biscuit
+	Flare     unit.Length `json:"flare,omitempty"`     // of tails, on either side
+	Rounded   bool        `json:"rounded,omitempty"`   // ends of tenon and mortise are half round
 	Product   string      `json:"product,omitempty"`   // as sold: "10 x 60 mm dowel", "no. 20 biscuit"
 }
 
@@ -47,8 +49,9 @@ type Shows string
 
 // What can be seen.
 const (
-	Hidden Shows = "hidden"
-	Inside Shows = "visible from inside"
+	Hidden  Shows = "hidden"
+	Inside  Shows = "visible from inside"
+	Outside Shows = "visible from outside"
 )
 
 // Joint is one joint worked out for a site.

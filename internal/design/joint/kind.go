@@ -19,6 +19,9 @@ type kind struct {
 	needs []hardware.Job // it cannot be made without a tool for each of these
 	model float64        // coefficient of variation of its strength model, a prior
 	loose bool           // held by loose pieces of wood that are glued in
+	glued bool           // glued, though it may have no long-grain glue surface
+	// suits tells whether it is made at a contact of this class.
+	suits func(s Site) bool
 	// possible returns it at every sensible size for a site, with geometry, strength and all.
 	possible func(s Site, m Means) []Joint
 	// cut returns what one of its pins, tenons or plates takes from both parts.
@@ -28,7 +31,8 @@ type kind struct {
 }
 
 // kinds is the table of kinds, one row a kind, in the order in which equals are listed.
-var kinds = []kind{dowelKind, tenonKind, pocketKind, biscuitKind}
+var kinds = []kind{dowelKind, tenonKind, pocketKind, biscuitKind, lapKind, bridleKind, housingKind, rebateKind,
+	throughKind, haunchedKind, twinKind, looseKind, rowsKind, screwKind, boxKind, dovetailKind, gluedKind, tongueKind, blockKind}
 
 // row returns the row of a kind.
 func row(name Kind) (kind, bool) {
@@ -65,7 +69,7 @@ func counted(z Sizes) string { return fmt.Sprintf("%d × %s", z.Count, z.Product
 func Possible(s Site, m Means) []Joint {
 	var out []Joint
 	for _, k := range kinds {
-		if !slices.ContainsFunc(k.needs, func(j hardware.Job) bool { return !m.Can(j) }) {
+		if k.suits(s) && !slices.ContainsFunc(k.needs, func(j hardware.Job) bool { return !m.Can(j) }) {
 			out = append(out, k.possible(s, m)...)
 		}
 	}
@@ -87,6 +91,12 @@ func (j Joint) Short() string {
 		return k.short(j.Sizes)
 	}
 	return fmt.Sprintf("%d %s", j.Sizes.Count, j.Kind)
+}
+
+// Glued tells whether the joint is glued.
+func (j Joint) Glued() bool {
+	k, ok := row(j.Kind)
+	return j.Glue.LongGrain > 0 || ok && k.glued
 }
 
 // LoosePieces returns how many loose pieces of wood are glued into the joint: dowels, biscuits.

@@ -31,7 +31,7 @@ const pocketBite = 0.56
 const PocketScrews Kind = "pocket screws"
 
 var pocketKind = kind{
-	name: PocketScrews, needs: []hardware.Job{hardware.BorePocketHole}, model: pocketModel,
+	name: PocketScrews, needs: []hardware.Job{hardware.BorePocketHole}, model: pocketModel, suits: meetsSide,
 	possible: pocketScrews,
 	cut: func(s Site, j Joint, at spot) (onA, onB []assembly.Feature) {
 		return []assembly.Feature{pocketBore(s, j.Sizes, at.u)}, nil

@@ -19,12 +19,14 @@ type Timber struct {
 	CrushPerp unit.MPa // proportional limit of compression across the grain
 	Modulus   unit.MPa // along the grain
 	Gravity   float64  // at 12 %
+	Splitting unit.MPa // strength in tension across the grain
 	Density   unit.KilogramsPerCubicMetre
 }
 
 // Site is a connection seen by a joint. Sites of one group are alike, so they share one joint.
 type Site struct {
 	Connection assembly.Connection
+	Contact    assembly.Contact
 	A, B       assembly.Part
 	TimberA    Timber
 	TimberB    Timber
@@ -35,7 +37,9 @@ type Site struct {
 	// Near tells whether the low or the high end of the contact along U lies within NearEnd of an end of B,
 	// where short grain splits.
 	NearLow, NearHigh bool
-	Wish              *piece.Joint
+	// Alone says that nothing else is joined to B along the contact, so that a cut may go through.
+	Alone bool
+	Wish  *piece.Joint
 }
 
 // NearEnd is the distance below which a contact counts as lying at the end of the receiving part.
@@ -49,12 +53,12 @@ const (
 	bareWall = 3 * unit.Millimetre
 )
 
-// Sites returns the sites of all connections of an assembly that are joints and meet end grain to a side,
-// in the order of the connections. A missing figure of a species is an error that names it.
+// Sites returns the sites of all connections of an assembly that are joints, in the order of the connections. A missing
+// figure of a species is an error that names it.
 func Sites(a assembly.Assembly, m wood.Moisture) ([]Site, error) {
 	var sites []Site
 	for _, c := range a.Connections {
-		if c.Purpose != assembly.Joint || !c.A.Side.IsEnd() || c.B.Side.IsEnd() {
+		if c.Purpose != assembly.Joint {
 			continue
 		}
 		s, err := site(a, c, m)
@@ -67,7 +71,7 @@ func Sites(a assembly.Assembly, m wood.Moisture) ([]Site, error) {
 }
 
 func site(a assembly.Assembly, c assembly.Connection, m wood.Moisture) (Site, error) {
-	s := Site{Connection: c, A: a.Parts[c.A.Part], B: a.Parts[c.B.Part], Wish: c.Wish}
+	s := Site{Connection: c, Contact: a.Contact(c), A: a.Parts[c.A.Part], B: a.Parts[c.B.Part], Wish: c.Wish}
 	var err error
 	if s.TimberA, err = timber(s.A.Species, m); err != nil {
 		return s, err
@@ -76,18 +80,85 @@ func site(a assembly.Assembly, c assembly.Connection, m wood.Moisture) (Site, er
 		return s, err
 	}
 	s.Depth = s.B.Size(c.B.Side.Axis())
-	s.Room = s.Depth - farWall
+	s.Room, s.Alone = s.Depth-farWall, true
 	for _, other := range a.Connections {
-		if other.Purpose == assembly.Joint && other.A.Side.IsEnd() && other.Name != c.Name && other.B.Part == c.B.Part {
+		if other.Purpose != assembly.Joint || other.Name == c.Name {
+			continue
+		}
+		if other.B.Part == c.B.Part && other.A.Side.IsEnd() {
 			s.Room = min(s.Room, clear(s, other, a.Parts[other.A.Part]))
+		}
+		for _, at := range []assembly.Place{other.A, other.B} {
+			switch {
+			case at.Part != c.B.Part:
+			case at.Side.IsEnd():
+				s.Alone = s.Alone && !s.Contact.Corner
+			default:
+				s.Alone = s.Alone && !spansMeet(c.B, at)
+			}
 		}
 	}
 	s.NearLow, s.NearHigh = nearEnds(s)
 	return s, nil
 }
 
-// reach is how deep a pin may go into A, so that it stays clear of one that comes in from the other end.
-func (s Site) reach() unit.Length { return (s.A.Length - bareWall) / 2 }
+// reach is how deep a pin may go into A: from an end, so that it stays clear of one that comes in from the other end, and
+// from a side so that it stays clear of the far side.
+func (s Site) reach() unit.Length {
+	if axis := s.Connection.A.Side.Axis(); axis != 0 {
+		return s.A.Size(axis) - farWall
+	}
+	return (s.A.Length - bareWall) / 2
+}
+
+// meetsSide tells whether an end meets a side: what joints of frames and cases are made for.
+func meetsSide(s Site) bool {
+	return s.Connection.A.Side.IsEnd() && !s.Connection.B.Side.IsEnd()
+}
+
+// touches tells whether two long sides lie on each other.
+func touches(s Site) bool {
+	return !s.Connection.A.Side.IsEnd() && !s.Connection.B.Side.IsEnd() && !s.Contact.Crossing
+}
+
+// whole tells whether the whole of A's side meets B.
+func (s Site) whole() bool {
+	u, v := s.Connection.A.Side.UV()
+	r := s.Connection.A.Area
+	return r.SizeU() == s.A.Size(u) && r.SizeV() == s.A.Size(v)
+}
+
+// uAlongB tells whether U runs along the grain of B, as in a frame; in a case it runs across.
+func (s Site) uAlongB() bool { return geom.Parallel(s.Connection.U, s.B.Pose.Axes[0]) }
+
+// acrossB returns B's size in the direction of V, and how far A's low and high side in that direction lie inside B's
+// outline.
+func (s Site) acrossB() (size, low, high unit.Length) {
+	r := s.Connection.A.Area
+	for axis, direction := range s.B.Pose.Axes {
+		if !geom.Parallel(direction, s.Connection.V) {
+			continue
+		}
+		size = s.B.Size(axis)
+		at := func(v unit.Length) unit.Length {
+			x := unit.MM(s.B.Pose.In(s.A.OnSide(s.Connection.A.Side, r.U0, v, 0)).Along(axis))
+			return x.RoundTo(unit.Micrometre)
+		}
+		low, high = at(r.V0), size-at(r.V1)
+		if s.Connection.V.Dot(direction) < 0 {
+			low, high = size-at(r.V0), at(r.V1)
+		}
+	}
+	return size, low, high
+}
+
+// wished returns what the maker fixed for a kind, the zero value when nothing.
+func (s Site) wished(k Kind) piece.Joint {
+	if s.wishes(k) {
+		return *s.Wish
+	}
+	return piece.Joint{}
+}
 
 // wishes tells whether the maker fixed a joint of this kind.
 func (s Site) wishes(k Kind) bool { return s.Wish != nil && s.Wish.Kind == string(k) }
@@ -97,8 +168,11 @@ func (s Site) wishes(k Kind) bool { return s.Wish != nil && s.Wish.Kind == strin
 // be half as thick as the part, the thickest that rule D01 allows.
 func clear(s Site, other assembly.Connection, entering assembly.Part) unit.Length {
 	mine, theirs := s.Connection.B, other.B
-	if mine.Side.Axis() == theirs.Side.Axis() || !spansMeet(mine, theirs) {
+	if mine.Side == theirs.Side || !spansMeet(mine, theirs) {
 		return s.Depth
+	}
+	if mine.Side.Axis() == theirs.Side.Axis() {
+		return (s.Depth - bareWall) / 2 // they come in from the opposite side
 	}
 	u, v := theirs.Area.Centre()
 	ua, _ := theirs.Side.UV()
@@ -142,6 +216,10 @@ func nearEnds(s Site) (low, high bool) {
 	return atLow, atHigh
 }
 
+// splitShare is the strength across the grain over the shear strength, for the few species whose strength across the grain no
+// source gives. Assumed: the lowest ratio of the table of [wood-handbook], balsam fir with 180 over 940 psi.
+const splitShare = 0.19
+
 func timber(id string, m wood.Moisture) (Timber, error) {
 	species, ok := wood.Lookup(id)
 	if !ok {
@@ -165,6 +243,10 @@ func timber(id string, m wood.Moisture) (Timber, error) {
 		return t, fmt.Errorf("no source gives modulus and density of %s", species.Name)
 	}
 	t.Modulus, t.Gravity, t.Density = e.Value, float64(g.Value), d.Value
+	t.Splitting = unit.MPa(splitShare) * t.Shear
+	if f, ok := species.At(wood.TensionPerpendicular, m); ok {
+		t.Splitting = f.Value
+	}
 	return t, nil
 }
 

@@ -34,7 +34,7 @@ func chisels(f unit.Family) []unit.Length {
 const Tenon Kind = "mortise and tenon"
 
 var tenonKind = kind{
-	name: Tenon, needs: []hardware.Job{hardware.CutMortise, hardware.CutTenon}, model: tenonModel,
+	name: Tenon, needs: []hardware.Job{hardware.CutMortise, hardware.CutTenon}, model: tenonModel, suits: mortised,
 	possible: tenons, cut: cutTenon,
 	words: func(z Sizes) string { return z.Product },
 	short: func(z Sizes) string {
@@ -43,22 +43,36 @@ var tenonKind = kind{
 }
 
 func cutTenon(s Site, j Joint, at spot) (onA, onB []assembly.Feature) {
-	z := j.Sizes
-	return facing(s, at, func(a, b *assembly.Feature) {
-		a.Kind, a.Length, a.Width, a.Depth = assembly.Tenon, z.Width, z.Thickness, z.DepthB
-		b.Kind, b.Length, b.Width, b.Depth = assembly.Mortise, z.Width, z.Thickness, z.DepthB+glueSpace
-	})
+	return tongue(s, j, at, assembly.Mortise, glueSpace)
+}
+
+// mortised tells whether a mortise for the end of A runs along B's grain, so that its cheeks are long grain. Across the grain
+// they would be end grain.
+func mortised(s Site) bool { return meetsSide(s) && s.uAlongB() }
+
+// tenoned works out glue, strength and stiffness of one tenon, square or with round ends as wished: a round end holds as
+// much as a square tenon of the same section, narrower by t (1 - π/4).
+func (j *Joint) tenoned(s Site, t, width, l unit.Length, middle float64) {
+	if s.wished(j.Kind).Ends == "rounded" {
+		j.Sizes.Rounded = true
+		j.Sizes.Product += ", round ends"
+		width -= t.Scale(1 - math.Pi/4)
+	}
+	j.Glue.LongGrain = 2 * unit.Area(width, l)
+	j.Glue.EndGrain = unit.SquareMetres((s.Height()*s.Thick() - width.MM()*t.MM()) / 1e6)
+	j.Strength = tenonStrength(s, t, width, l, middle)
+	j.Stiffness = tenonStiffness(s, t, width, l)
 }
 
 func tenons(s Site, m Means) []Joint {
 	var out []Joint
 	thick := unit.MM(s.Thick())
-	for _, t := range s.tenonThicknesses(m.Family) {
+	for _, t := range s.tenonThicknesses(Tenon, m.Family) {
 		// Rule M01: a third of the rail's thickness, up to a half.
 		if t < thick*3/10 || t > thick/2 {
 			continue
 		}
-		for _, l := range s.tenonLengths() {
+		for _, l := range s.tenonLengths(Tenon) {
 			if j, ok := tenonJoint(s, m, t, l); ok {
 				out = append(out, j)
 			}
@@ -68,8 +82,8 @@ func tenons(s Site, m Means) []Joint {
 }
 
 // tenonThicknesses are those of chisels, or the one that the maker wishes.
-func (s Site) tenonThicknesses(f unit.Family) []unit.Length {
-	if s.wishes(Tenon) && s.Wish.Thickness.Length > 0 {
+func (s Site) tenonThicknesses(k Kind, f unit.Family) []unit.Length {
+	if s.wishes(k) && s.Wish.Thickness.Length > 0 {
 		return []unit.Length{s.Wish.Thickness.Length}
 	}
 	return chisels(f)
@@ -77,9 +91,9 @@ func (s Site) tenonThicknesses(f unit.Family) []unit.Length {
 
 // tenonLengths are steps from the least to the most, or the one that the maker wishes. Rule M02: two thirds of the
 // leg, and clear of the neighbouring mortise.
-func (s Site) tenonLengths() []unit.Length {
+func (s Site) tenonLengths(k Kind) []unit.Length {
 	most := min(s.Room-glueSpace, s.Depth*2/3)
-	if s.wishes(Tenon) && s.Wish.Depth.Length > 0 {
+	if s.wishes(k) && s.Wish.Depth.Length > 0 {
 		if l := s.Wish.Depth.Length; l <= most {
 			return []unit.Length{l}
 		}
@@ -95,26 +109,33 @@ func (s Site) tenonLengths() []unit.Length {
 	return out
 }
 
-func tenonJoint(s Site, m Means, t, l unit.Length) (Joint, bool) {
+// tenonSpan returns the edges of a tenon along U: shoulders, and further back near an end of B, or as wide as wished.
+func (s Site) tenonSpan(k Kind, m Means, shoulder, setback unit.Length) (lo, hi unit.Length, ok bool) {
 	r := s.Connection.A.Area
-	lo, hi := r.U0+tenonShoulder, r.U1-tenonShoulder
+	lo, hi = r.U0+shoulder, r.U1-shoulder
 	if s.NearLow {
-		lo = r.U0 + tenonSetback
+		lo = r.U0 + setback
 	}
 	if s.NearHigh {
-		hi = r.U1 - tenonSetback
+		hi = r.U1 - setback
 	}
 	lo, hi = lo.CeilTo(m.Mark), hi.RoundTo(m.Mark)
-	if s.wishes(Tenon) && s.Wish.Width.Length > 0 {
-		spare := hi - lo - s.Wish.Width.Length
+	if w := s.wished(k).Width.Length; w > 0 {
+		spare := hi - lo - w
 		if spare < 0 {
-			return Joint{}, false
+			return 0, 0, false
 		}
 		lo += (spare / 2).RoundTo(m.Mark)
-		hi = lo + s.Wish.Width.Length
+		hi = lo + w
 	}
+	return lo, hi, true
+}
+
+func tenonJoint(s Site, m Means, t, l unit.Length) (Joint, bool) {
+	r := s.Connection.A.Area
+	lo, hi, ok := s.tenonSpan(Tenon, m, tenonShoulder, tenonSetback)
 	width := hi - lo
-	if width < 2*t {
+	if !ok || width < 2*t {
 		return Joint{}, false
 	}
 	j := Joint{
@@ -124,12 +145,9 @@ func tenonJoint(s Site, m Means, t, l unit.Length) (Joint, bool) {
 		Minutes: minutes(Tenon, 1),
 		Shows:   Hidden,
 	}
-	j.Glue.LongGrain = 2 * unit.Area(width, l)
-	j.Glue.EndGrain = unit.SquareMetres((s.Height()*s.Thick() - width.MM()*t.MM()) / 1e6)
 	u := (lo + hi) / 2
 	j.place(s, []unit.Length{u})
-	j.Strength = tenonStrength(s, t, width, l, (u - r.U0).MM())
-	j.Stiffness = tenonStiffness(s, t, width, l)
+	j.tenoned(s, t, width, l, (u - r.U0).MM())
 	return j, true
 }
 
@@ -149,7 +167,7 @@ func tenonStrength(s Site, t, width, l unit.Length, middle float64) Strength {
 	crush := strength.CrushFactor * float64(s.TimberB.CrushPerp)
 	pulled := tau * cheeks
 	inner := math.Min(middle, s.Height()-middle)
-	glueTurn := 2 * tau * turningIntegral(ll, inner-h/2, inner+h/2) / 1000
+	glueTurn := 2 * tau * strength.TurnAboutEdge(ll, inner-h/2, inner+h/2) / 1000
 	// The pressed shoulder and the edge of the tenon in its mortise carry the couple of the cheeks' pull.
 	wallPressed := crush * tt * h * h / 4 / 1000
 	shoulderPressed, _, _ := strength.PinMoment([]strength.Pin{{At: inner, Pull: pulled}}, crush*s.Thick())
@@ -173,35 +191,6 @@ func tenonStrength(s Site, t, width, l unit.Length, middle float64) Strength {
 		{Title: "Bending of the joint, strong way", Formula: "the least of the limits", Result: working.Value{Symbol: "M", Number: st.BendU.Mean, Unit: "N·m"}, Cite: source.Choice("docs/methods/joints.md"), Note: "governs: " + st.BendU.Governs},
 	}
 	return st
-}
-
-// turningIntegral returns the integral of the distance from the shoulder's edge over one cheek, mm³.
-//
-//	integral of sqrt(x² + y²) for x in 0..l, y in a..b
-//
-// l is the length of the tenon and a, b the distances of its two edges from the pressed edge of the rail, mm; a
-// is not negative. Worked out by Simpson's rule over 40 by 40 strips, exact to six digits.
-func turningIntegral(l, a, b float64) float64 {
-	const n = 40
-	a = math.Max(a, 0)
-	weight := func(i int) float64 {
-		switch {
-		case i == 0 || i == n:
-			return 1
-		case i%2 == 1:
-			return 4
-		}
-		return 2
-	}
-	sum := 0.0
-	for i := 0; i <= n; i++ {
-		x := l * float64(i) / n
-		for k := 0; k <= n; k++ {
-			y := a + (b-a)*float64(k)/n
-			sum += weight(i) * weight(k) * math.Hypot(x, y)
-		}
-	}
-	return sum * l / n * (b - a) / n / 9
 }
 
 func tenonStiffness(s Site, t, width, l unit.Length) Stiffness {

@@ -98,12 +98,13 @@ type JointWish struct {
 
 // Joint is a joint kind with the sizes that the maker fixes; what is zero is left to the program.
 type Joint struct {
-	Kind      string       `json:"kind" jsonschema:"enum=dowels,enum=mortise and tenon,enum=pocket screws,enum=biscuits,enum=screws,enum=buttons" jsonschema_description:"Kind of joint"`
-	Count     int          `json:"count,omitempty" span:"1..40" jsonschema_description:"How many dowels, screws, biscuits or buttons"`
+	Kind      string       `json:"kind" jsonschema:"enum=dowels,enum=dowels in two rows,enum=mortise and tenon,enum=through tenon,enum=haunched tenon,enum=twin tenons,enum=loose tenon,enum=pocket screws,enum=screws,enum=biscuits,enum=glued,enum=tongue and groove,enum=half-lap,enum=bridle,enum=housing,enum=rebate,enum=box joint,enum=dovetails,enum=corner block,enum=buttons,enum=slotted screws" jsonschema_description:"Kind of joint"`
+	Count     int          `json:"count,omitempty" span:"1..40" jsonschema_description:"How many dowels, screws, biscuits, fingers, tails or buttons"`
 	Diameter  unit.Measure `json:"diameter,omitempty" span:"2 mm..40 mm" jsonschema_description:"Diameter of dowel or screw"`
-	Depth     unit.Measure `json:"depth,omitempty" span:"3 mm..200 mm" jsonschema_description:"Depth into the part that the end meets; length of a tenon"`
-	Thickness unit.Measure `json:"thickness,omitempty" span:"3 mm..60 mm" jsonschema_description:"Thickness of a tenon"`
-	Width     unit.Measure `json:"width,omitempty" span:"5 mm..400 mm" jsonschema_description:"Width of a tenon"`
+	Depth     unit.Measure `json:"depth,omitempty" span:"3 mm..200 mm" jsonschema_description:"Depth into the part that the end meets; length of a tenon, depth of a housing"`
+	Thickness unit.Measure `json:"thickness,omitempty" span:"3 mm..60 mm" jsonschema_description:"Thickness of a tenon, tongue or lap"`
+	Width     unit.Measure `json:"width,omitempty" span:"5 mm..400 mm" jsonschema_description:"Width of a tenon, finger or tail"`
+	Ends      string       `json:"ends,omitempty" jsonschema:"enum=square,enum=rounded" jsonschema_description:"Ends of tenon and mortise: square, or round as a router or borer leaves them"`
 }
 
 // Load is a load of the maker's own, such as a vice, an open drawer or a child on a shelf.

@@ -46,7 +46,10 @@ type Product struct {
 	CureHigh     float64     `json:"cureHigh"`
 	SandBetween  string      `json:"sandBetween,omitempty"` // grit between coats
 	Rate         float64     `json:"rate"`                  // m² an hour by hand; always assumed
-	SelfHeats    bool        `json:"selfHeats"`             // rags with it can catch fire by themselves
+	Powder       float64     `json:"powder,omitempty"`      // grams of dye powder for a litre, from memory; 0 for products that come ready
+	PowderLow    float64     `json:"powderLow,omitempty"`
+	PowderHigh   float64     `json:"powderHigh,omitempty"`
+	SelfHeats    bool        `json:"selfHeats"` // rags with it can catch fire by themselves
 	Solvent      bool        `json:"solvent"`
 	RaisesGrain  bool        `json:"raisesGrain"`
 	Note         string      `json:"note,omitempty"`
@@ -81,7 +84,7 @@ func yes(r source.Row, column string) bool { return r.Text(column) == "yes" }
 func readProducts() []Product {
 	var out []Product
 	for _, r := range source.Table("products.csv", productsCSV) {
-		out = append(out, Product{
+		x := Product{
 			ID: r.Text("id"), Name: r.Text("name"), Purpose: Purpose(r.Text("purpose")),
 			Coverage: r.Number("coverage"), CoverageLow: r.Number("coverage-low"), CoverageHigh: r.Number("coverage-high"),
 			CoatsLow: int(r.Number("coats-low")), CoatsHigh: int(r.Number("coats-high")),
@@ -90,7 +93,11 @@ func readProducts() []Product {
 			SandBetween: r.Text("sand-between"), Rate: r.Number("rate"),
 			SelfHeats: yes(r, "self-heats"), Solvent: yes(r, "solvent"), RaisesGrain: yes(r, "raises-grain"),
 			Note: r.Text("note"), Cite: r.Cite(),
-		})
+		}
+		if r.Has("powder") {
+			x.Powder, x.PowderLow, x.PowderHigh = r.Number("powder"), r.Number("powder-low"), r.Number("powder-high")
+		}
+		out = append(out, x)
 	}
 	return out
 }

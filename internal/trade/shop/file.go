@@ -35,6 +35,8 @@ type File struct {
 	Pace         float64      `json:"pace,omitempty" span:"0.5..4" jsonschema_description:"Time taken over that of a practised maker"`
 	Benches      int          `json:"benches,omitempty" span:"0..100" jsonschema_description:"Places to work at"`
 	DryingPlaces int          `json:"drying_places,omitempty" span:"0..1000" jsonschema_description:"Places where a part or piece can dry"`
+	Times        []TimeFile   `json:"times,omitempty" jsonschema_description:"Working times measured in this shop, instead of those assumed"`
+	Tasks        []TaskFile   `json:"tasks,omitempty" jsonschema_description:"Own tasks that the order of work counts for every piece"`
 	Habits       *HabitsFile  `json:"habits,omitempty" jsonschema_description:"Allowances, limits of machines and preferences"`
 }
 
@@ -101,6 +103,7 @@ type BoardFile struct {
 	Condition string       `json:"condition,omitempty" jsonschema:"enum=clear,enum=small tight knots,enum=ordinary knotty,enum=poor" jsonschema_description:"How knotty it is"`
 	Moisture  float64      `json:"moisture,omitempty" span:"4..60" jsonschema_description:"Moisture content in percent, by the meter"`
 	Rough     bool         `json:"rough,omitempty" jsonschema_description:"Yes for a sawn board that must be planed"`
+	Panel     bool         `json:"panel,omitempty" jsonschema_description:"Yes for what is left of a ready edge-glued panel"`
 	Defects   []DefectFile `json:"defects,omitempty" jsonschema_description:"Places to cut round"`
 }
 
@@ -156,6 +159,27 @@ type HoursFile struct {
 	Days []string `json:"days" jsonschema:"enum=monday,enum=tuesday,enum=wednesday,enum=thursday,enum=friday,enum=saturday,enum=sunday" jsonschema_description:"Days of the week"`
 	From string   `json:"from" jsonschema_description:"When work begins, such as 18:30"`
 	To   string   `json:"to" jsonschema_description:"When work ends, such as 21:00"`
+}
+
+// TimeFile is a working time measured in this shop.
+type TimeFile struct {
+	Work    string  `json:"work" jsonschema_description:"What was timed, such as crosscut or mask"`
+	Minutes float64 `json:"minutes,omitempty" span:"0..10000" jsonschema_description:"Minutes that it took, for the unit in the table of times"`
+	Factor  float64 `json:"factor,omitempty" span:"0.05..20" jsonschema_description:"Or how many times as long as the table says"`
+	Note    string  `json:"note,omitempty" jsonschema_description:"When and on what it was measured"`
+}
+
+// TaskFile is a task of the shop's own.
+type TaskFile struct {
+	Name    string   `json:"name" jsonschema_description:"What is done"`
+	Minutes float64  `json:"minutes" span:"1..100000" jsonschema_description:"Working time of each person, pace counted"`
+	People  int      `json:"people,omitempty" span:"1..1000" jsonschema_description:"How many do it together; 1 when left out"`
+	After   []string `json:"after,omitempty" jsonschema_description:"Stages such as dry fit, or own tasks, that it waits for"`
+	Before  []string `json:"before,omitempty" jsonschema_description:"Stages or own tasks that wait for it"`
+	Wait    float64  `json:"wait_hours,omitempty" span:"0..100000" jsonschema_description:"Hours that must pass after it before what waits for it may begin"`
+	Bench   bool     `json:"bench,omitempty" jsonschema_description:"Yes if it takes a bench"`
+	Machine bool     `json:"machine,omitempty" jsonschema_description:"Yes if somebody who may use the machines must do it"`
+	Once    bool     `json:"once,omitempty" jsonschema_description:"Yes if it is done once for all copies of a piece"`
 }
 
 // HabitsFile is how things are done in this shop.

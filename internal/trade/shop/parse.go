@@ -147,6 +147,7 @@ func (r *reader) shop() Shop {
 	s.Boards, s.Offcuts = r.boards(s.Habits, s.Workshop)
 	s.Dowels, s.Screws = r.fasteners()
 	s.Glues, s.Finishes = r.products()
+	s.Times, s.Tasks = r.times(), r.tasks()
 	s.Defaults = r.defaults
 	return s
 }

@@ -47,6 +47,8 @@ type Shop struct {
 	Pace         float64    `json:"pace"`       // time taken over that of a practised maker
 	Benches      int        `json:"benches"`
 	DryingPlaces int        `json:"dryingPlaces"`
+	Times        []Time     `json:"times"`           // the time model: assumed, or measured in this shop
+	Tasks        []OwnTask  `json:"tasks,omitempty"` // tasks of the shop's own
 	Habits       Habits     `json:"habits"`
 
 	// Defaults lists every value that the file did not give, in the order of the format.
@@ -152,6 +154,7 @@ type Board struct {
 	Width     unit.Length    `json:"width"`
 	Length    unit.Length    `json:"length"`
 	Rough     bool           `json:"rough"`
+	Panel     bool           `json:"panel"` // ready glued
 	Count     int            `json:"count"`
 	Defects   []Defect       `json:"defects,omitempty"`
 }

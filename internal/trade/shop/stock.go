@@ -124,7 +124,7 @@ func (r *reader) boardList(key, word string, files []BoardFile, usual wood.Condi
 		b := Board{
 			Name: f.Name, Species: r.species(path+".species", f.Species).ID, Condition: usual, Moisture: settled,
 			Thickness: f.Thickness.Length, Width: f.Width.Length, Length: f.Length.Length,
-			Rough: f.Rough, Count: max(1, f.Count),
+			Rough: f.Rough, Panel: f.Panel, Count: max(1, f.Count),
 		}
 		if b.Name == "" {
 			b.Name = fmt.Sprintf("%s %d", word, i+1)

@@ -42,9 +42,9 @@ var Chapters = []Chapter{Timber, Hardware, Glue, Finish, Labour}
 type Input struct {
 	Joints  []*joint.Joint // by connection, nil where there is none
 	Cutting cutting.Plan   // for all copies
-	GlueUps glueup.Plan    // of one piece
-	Finish  finishing.Plan // of one piece
-	Work    unit.Minutes   // working time of all people, of one piece
+	GlueUps glueup.Plan    // of all copies
+	Finish  finishing.Plan // of all copies
+	Work    unit.Minutes   // working time of all people, for all copies
 	Shop    shop.Shop
 	Copies  int // pieces made at once; less than 1 counts as 1
 }
@@ -173,7 +173,7 @@ func price(name string, n int, s shop.Shop) (each unit.Money, priced bool, from 
 // glue counts the share of a bottle that is used.
 func (p *Plan) glue(in Input) {
 	for _, use := range in.GlueUps.Use {
-		r := Row{Chapter: Glue, Name: use.Glue.Name, Quantity: float64(use.Litres) * float64(p.Copies), Unit: "L"}
+		r := Row{Chapter: Glue, Name: use.Glue.Name, Quantity: float64(use.Litres), Unit: "L"}
 		for _, g := range in.Shop.Glues {
 			if g.Kind.ID == use.Glue.ID && g.Litres > 0 && g.Price > 0 && use.Known {
 				r.Each, r.Priced = unit.Cents(float64(g.Price)/float64(g.Litres)), true
@@ -188,7 +188,7 @@ func (p *Plan) glue(in Input) {
 // finish buys whole tins for all copies together.
 func (p *Plan) finish(in Input) {
 	for _, use := range in.Finish.Products {
-		litres := float64(use.Litres) * float64(p.Copies)
+		litres := float64(use.Litres)
 		if use.Tin == 0 {
 			p.add(Row{Chapter: Finish, Name: use.Name, Quantity: litres, Unit: "L"})
 			continue
@@ -201,7 +201,7 @@ func (p *Plan) finish(in Input) {
 
 // labour pays the hours of all people.
 func (p *Plan) labour(in Input) {
-	p.Hours = float64(in.Work) / 60 * float64(p.Copies)
+	p.Hours = float64(in.Work) / 60
 	from := "shop file, labour_rate"
 	if d, ok := in.Shop.DefaultOf("labour_rate"); ok {
 		from = "not given: " + d.Note

@@ -86,7 +86,10 @@ func TestCopiesShareTins(t *testing.T) {
 	s := trial.Shop(t, examples.Shop())
 	in := input(t, s)
 	one := Make(in)
-	in.Copies = 3
+	in.Copies, in.Work = 3, 3*in.Work
+	for i := range in.Finish.Products {
+		in.Finish.Products[i].Litres *= 3
+	}
 	three := Make(in)
 	if three.Sums[Finish] > 3*one.Sums[Finish] || three.Sums[Hardware] != 3*one.Sums[Hardware] || three.Hours != 3*one.Hours {
 		t.Errorf("one %v, three %v", one.Sums, three.Sums)

@@ -1,22 +1,20 @@
 // Package cutting decides which board gives which part: it chooses among the ways to get each part, buys timber,
 // uses what is on hand first, and returns a diagram of every board with its cuts in sawing order.
 //
-// The arithmetic is that of the solvers in solve/cutstock (pieces as wide as the board) and solve/guillotine (rip and
-// crosscut); this package translates, and says in words what they prove. Timber that does not suffice is a finding
-// that names the part, its rough size and the largest board. What stays over is listed and not thrown away.
+// The ways of all parts are decided together, by what the whole job costs (decide.go). The arithmetic is that of the
+// solvers in solve/cutstock (pieces as wide as the board) and solve/guillotine (rip and crosscut); this package
+// translates, and says in words what they prove. Timber that does not suffice is a finding that names the part, its rough
+// size and the largest board. What stays over is listed with its worth and not thrown away. docs/methods/boards.md has
+// the rules.
 package cutting
 
 import (
 	"cmp"
 	"context"
-	"fmt"
-	"math"
 	"slices"
-	"strings"
 
 	"longgrain/internal/design/assembly"
 	"longgrain/internal/ground/unit"
-	"longgrain/internal/solve/guillotine"
 	"longgrain/internal/trade/shop"
 	"longgrain/internal/work/blank"
 )
@@ -39,10 +37,16 @@ type Board struct {
 	Length    unit.Length `json:"length"`
 	Width     unit.Length `json:"width"`
 	Thickness unit.Length `json:"thickness"`
+	Rough     bool        `json:"rough,omitempty"`
+	Panel     bool        `json:"panel,omitempty"` // glued by its maker
+	Condition string      `json:"condition,omitempty"`
 	Price     unit.Money  `json:"price"`
+	Priced    bool        `json:"priced"` // false where the shop file gives no price
 	Areas     []Area      `json:"areas"`
 	Cuts      []Cut       `json:"cuts"`  // in sawing order
 	Waste     float64     `json:"waste"` // share of the board that is neither part nor usable offcut
+
+	index int // of the timber, board or offcut in the shop
 }
 
 // AreaKind says what a rectangle of a board becomes.
@@ -74,16 +78,24 @@ type Cut struct {
 	At     unit.Length `json:"at"`  // distance from the edge (rip) or from the marked end (crosscut) of the board
 	From   unit.Length `json:"from"`
 	To     unit.Length `json:"to"`
+	Milled bool        `json:"milled,omitempty"` // made after planing and jointing: the pieces are too short for the machines
 }
 
 // Purchase is a line of the buy list.
 type Purchase struct {
-	Name   string      `json:"name"`
-	Length unit.Length `json:"length"`
-	Count  int         `json:"count"`
-	Each   unit.Money  `json:"each"`
-	Total  unit.Money  `json:"total"`
-	Priced bool        `json:"priced"`
+	Name      string      `json:"name"`
+	Species   string      `json:"species"`
+	Thickness unit.Length `json:"thickness"`
+	Width     unit.Length `json:"width"`
+	Length    unit.Length `json:"length"`
+	Rough     bool        `json:"rough,omitempty"`
+	Panel     bool        `json:"panel,omitempty"`
+	Condition string      `json:"condition,omitempty"`
+	Count     int         `json:"count"`
+	Each      unit.Money  `json:"each"`
+	Total     unit.Money  `json:"total"`
+	Priced    bool        `json:"priced"`
+	Spare     int         `json:"spare,omitempty"` // how many more to ask for, in case one is bad
 }
 
 // Finding is something that the timber does not allow.
@@ -93,239 +105,116 @@ type Finding struct {
 	Advice string `json:"advice"`
 }
 
-// Plan is the whole cutting plan.
+// Plan is the whole cutting plan. Costs are counted as docs/methods/boards.md says: timber to buy at its price, boards on hand at
+// a fiftieth of it, offcuts at nothing.
 type Plan struct {
-	Groups   []blank.Group `json:"groups"`
-	Ways     []blank.Way   `json:"ways"` // the chosen way of each group; Pieces is 0 where none is possible
-	Boards   []Board       `json:"boards"`
-	Buy      []Purchase    `json:"buy"`
-	Cost     unit.Money    `json:"cost"`   // of the boards that are bought
-	Bound    unit.Money    `json:"bound"`  // no plan with these ways costs less, leftovers credited
-	Gap      unit.Money    `json:"gap"`    // how much cheaper one could be at most
-	Proven   bool          `json:"proven"` // no plan with these ways is cheaper, leftovers credited
-	Kept     string        `json:"kept"`   // how well the strips of one part come from one board, in words
-	Findings []Finding     `json:"findings,omitempty"`
+	Groups []blank.Group `json:"groups"`
+	Ways   []blank.Way   `json:"ways"` // the chosen way of each group; Pieces is 0 where none is possible
+	Boards []Board       `json:"boards"`
+	Buy    []Purchase    `json:"buy"`
+	Cost   unit.Money    `json:"cost"`   // of the boards that are bought
+	Bound  unit.Money    `json:"bound"`  // no plan with these ways costs less
+	Gap    unit.Money    `json:"gap"`    // how much cheaper one could be at most
+	Proven bool          `json:"proven"` // no plan with these ways is cheaper
+
+	Counted unit.Money `json:"counted"` // what the plan comes to with the rack and the work of gluing and planing counted
+	Tried   int        `json:"tried"`   // sets of ways that were worked out
+	AnyGap  unit.Money `json:"anyGap"`  // how much cheaper a plan with any ways could be at most, gluing and planing counted
+	AllWays bool       `json:"allWays"` // every set of ways was worked out or is known to be dearer
+
+	Rest     []Rest     `json:"rest"`     // what stays over and is worth keeping
+	Worth    unit.Money `json:"worth"`    // of what stays over, by the rule
+	Kept     string     `json:"kept"`     // how well the strips of one part come from one board, in words
+	Unpriced []string   `json:"unpriced"` // timber in the plan without a price in the shop file
+	Notes    []string   `json:"notes"`    // what to mind about the timber
+	Findings []Finding  `json:"findings,omitempty"`
+}
+
+// Options are what a plan may be made with beside its input.
+type Options struct {
+	// Progress, if not nil, is called when a cheaper set of ways is found and when a job is done: how many sets were worked out,
+	// and what the best costs so far, work counted.
+	Progress func(tried int, cost unit.Money)
 }
 
 // Make plans the boards for an assembly. copies is how many pieces are made at once. ctx may end the search early;
 // the plan is then the best so far.
 func Make(ctx context.Context, a assembly.Assembly, s shop.Shop, copies int) Plan {
-	p := Plan{Groups: blank.Groups(a)}
+	return MakeWith(ctx, a, s, copies, Options{})
+}
+
+// MakeWith is Make with options.
+func MakeWith(ctx context.Context, a assembly.Assembly, s shop.Shop, copies int, opt Options) Plan {
+	p := Plan{Groups: blank.Groups(a), Proven: true, Rest: []Rest{}, Unpriced: []string{}, Notes: []string{}}
 	p.Ways = make([]blank.Way, len(p.Groups))
-	jobs := map[jobKey]*job{}
-	var order []jobKey
-	for i, g := range p.Groups {
-		way, ok := cheapest(blank.Ways(i, g, s), g, s, copies)
-		if !ok {
-			p.Findings = append(p.Findings, noTimber(g, s))
-			continue
+	d := newDecision(a, s, copies, p.Groups, opt)
+	for i := range p.Groups {
+		if len(d.ways[i]) == 0 {
+			p.Findings = append(p.Findings, noTimber(p.Groups[i], s))
 		}
-		p.Ways[i] = way
-		key := jobKey{g.Species, way.Stock, way.Rough}
-		if jobs[key] == nil {
-			jobs[key] = &job{key: key}
-			order = append(order, key)
+	}
+	d.search(ctx)
+	for i, w := range d.best {
+		if w >= 0 {
+			p.Ways[i] = d.ways[i][w]
 		}
-		jobs[key].add(a, g, way, copies)
 	}
-	slices.SortFunc(order, func(x, y jobKey) int {
-		return cmp.Or(cmp.Compare(x.species, y.species), cmp.Compare(x.thickness, y.thickness), compareRough(x.rough, y.rough))
-	})
-	p.Proven = true
-	for _, key := range order {
-		p.solve(ctx, *jobs[key], s)
+	p.Tried = d.tried
+	for _, j := range d.jobs(d.best) {
+		r := j.solve(ctx, s, thorough)
+		if q, ok := d.memo[j.key()]; ok && len(r.findings) > 0 && len(q.findings) == 0 {
+			r = q
+		}
+		p.Findings = append(p.Findings, r.findings...)
+		p.Boards = append(p.Boards, r.boards...)
+		p.Bound += r.bound
+		p.Gap += r.value - r.bound
+		p.Proven = p.Proven && r.proven()
 	}
-	p.buyList()
+	d.prove(&p)
+	p.buyList(s)
+	p.rest(s)
 	p.Kept = kept(p.Boards)
+	p.mind(a, s)
 	return p
 }
 
-// jobKey names timber that is cut together: one species, one thickness, planed or rough sawn.
-type jobKey struct {
-	species   string
-	thickness unit.Length
-	rough     bool
-}
-
-func compareRough(a, b bool) int {
-	switch {
-	case a == b:
-		return 0
-	case b:
-		return -1
-	}
-	return 1
-}
-
-// job is everything to be cut from timber of one kind.
-type job struct {
-	key   jobKey
-	items []item
-}
-
-// item is a rough piece that is needed a number of times; each has a label.
-type item struct {
-	length, width unit.Length
-	whole         bool
-	labels        []label
-}
-
-type label struct{ mark, part string }
-
-// add puts the pieces of a group on the list; pieces of equal size are one item.
-func (j *job) add(a assembly.Assembly, g blank.Group, w blank.Way, copies int) {
-	k := slices.IndexFunc(j.items, func(x item) bool { return x.length == w.Length && x.width == w.Width })
-	if k < 0 {
-		k = len(j.items)
-		j.items = append(j.items, item{length: w.Length, width: w.Width, whole: w.Whole})
-	}
-	word := map[blank.Build]string{blank.Laminated: "strip", blank.Panel: "stave"}[w.Build]
-	for c := range copies {
-		for _, index := range g.Parts {
-			part := a.Parts[index]
-			for n := range w.Pieces {
-				mark := part.Mark
-				if copies > 1 {
-					mark = fmt.Sprintf("%d.%s", c+1, mark)
-				}
-				if word != "" {
-					mark += fmt.Sprintf(" %s %d", word, n+1)
-				}
-				j.items[k].labels = append(j.items[k].labels, label{mark, part.Name})
-			}
-		}
-	}
-}
-
-// cheapest returns the way whose timber costs least by area, before the boards are laid out. Free timber on hand counts
-// with the price of the same thickness at the yard, so that it does not tempt into a bad build. Ways that glue more are
-// chosen only when they cost a tenth less: gluing is work.
-//
-// planingShare is added for each millimetre that is planed away. Judgement: a pass of the planer takes about a millimetre
-// and as long as walking to the yard for better timber.
-//
-// A way whose pieces no board is long enough for, or too few boards on hand, is taken only when all are like that; the plan
-// then says what is missing.
-func cheapest(ways []blank.Way, g blank.Group, s shop.Shop, copies int) (blank.Way, bool) {
-	const workShare, planingShare = 1.1, 0.05
-	best, bestCost, found := blank.Way{}, 0.0, false
-	suffices := func(w blank.Way) bool {
-		return holds(stocks(jobKey{g.Species, w.Stock, w.Rough}, s), w, s) >= w.Pieces*len(g.Parts)*copies
-	}
-	if slices.ContainsFunc(ways, suffices) {
-		ways = slices.DeleteFunc(slices.Clone(ways), func(w blank.Way) bool { return !suffices(w) })
-	}
-	for _, w := range ways {
-		rate, ok := areaPrice(s, g.Species, w.Stock)
-		if !ok {
-			rate = 1e6 // timber on hand only: taken when nothing else serves
-		}
-		cost := rate * float64(unit.Area(w.Length, w.Width)) * float64(w.Pieces)
-		cost *= 1 + planingShare*(w.Stock-w.Planed).MM()
-		if w.Build != blank.OneBoard {
-			cost *= workShare
-		}
-		if !found || cost < bestCost {
-			best, bestCost, found = w, cost, true
-		}
-	}
-	return best, found
-}
-
-// holds returns how many pieces of a way the boards could give if they gave nothing else.
-func holds(boards []stock, w blank.Way, s shop.Shop) int {
-	total := 0
-	for _, st := range boards {
-		along := (st.board.Length - 2*s.Habits.EndTrim + s.Habits.Kerf) / (w.Length + s.Habits.Kerf)
-		across := (st.board.Width + s.Habits.Kerf) / (w.Width + s.Habits.Kerf)
-		if along <= 0 || across <= 0 {
-			continue
-		}
-		if st.count == guillotine.Unlimited {
-			return math.MaxInt32
-		}
-		total += int(along*across) * st.count
-	}
-	return total
-}
-
-// areaPrice returns the lowest price of a square metre of timber of a thickness, in cents.
-func areaPrice(s shop.Shop, species string, thickness unit.Length) (float64, bool) {
-	best, found := 0.0, false
-	for _, t := range s.Timber {
-		if t.Species != species || t.Thickness != thickness || t.Panel {
-			continue
-		}
-		for _, piece := range t.Pieces {
-			if !piece.Priced {
-				continue
-			}
-			if rate := float64(piece.Price) / float64(unit.Area(piece.Length, t.Width)); !found || rate < best {
-				best, found = rate, true
-			}
-		}
-	}
-	return best, found
-}
-
-// noTimber says why a part cannot be got from the shop's timber.
-func noTimber(g blank.Group, s shop.Shop) Finding {
-	f := Finding{Where: g.Name,
-		What:   fmt.Sprintf("no timber gives the %s: it needs %s × %s × %s finished", g.Name, g.Length.Show(s.Family), g.Width.Show(s.Family), g.Thick.Show(s.Family)),
-		Advice: "add thicker or wider timber of that species to the shop's timber list, or change the size"}
-	if g.Build != "" {
-		f.Advice = fmt.Sprintf("the description asks for %s; leave build: out, or add timber that allows it", g.Build)
-	}
-	return f
-}
-
-// buyList gathers the boards to buy by name and length.
-func (p *Plan) buyList() {
+// buyList gathers the boards to buy by name and length, and the money.
+func (p *Plan) buyList(s shop.Shop) {
 	for _, b := range p.Boards {
 		if b.Source != Buy {
 			continue
 		}
-		k := slices.IndexFunc(p.Buy, func(x Purchase) bool { return x.Name == b.Name && x.Length == b.Length })
+		k := slices.IndexFunc(p.Buy, func(x Purchase) bool {
+			return x.Name == b.Name && x.Species == b.Species && x.Length == b.Length && x.Rough == b.Rough && x.Panel == b.Panel && x.Condition == b.Condition
+		})
 		if k < 0 {
-			p.Buy = append(p.Buy, Purchase{Name: b.Name, Length: b.Length, Each: b.Price, Priced: b.Price > 0})
+			p.Buy = append(p.Buy, Purchase{Name: b.Name, Species: b.Species, Thickness: b.Thickness, Width: b.Width, Length: b.Length, Rough: b.Rough, Panel: b.Panel,
+				Condition: b.Condition, Each: b.Price, Priced: b.Priced})
 			k = len(p.Buy) - 1
 		}
 		p.Buy[k].Count++
 		p.Buy[k].Total += b.Price
 		p.Cost += b.Price
+		if name := b.Name; !b.Priced && !slices.Contains(p.Unpriced, name) {
+			p.Unpriced = append(p.Unpriced, name)
+		}
 	}
-	slices.SortFunc(p.Buy, func(a, b Purchase) int { return cmp.Or(cmp.Compare(a.Name, b.Name), cmp.Compare(a.Length, b.Length)) })
+	slices.SortStableFunc(p.Buy, func(a, b Purchase) int {
+		return cmp.Or(cmp.Compare(a.Thickness, b.Thickness), cmp.Compare(a.Width, b.Width), cmp.Compare(a.Name, b.Name), cmp.Compare(a.Length, b.Length))
+	})
+	for k := range p.Buy {
+		p.Buy[k].Spare = spare(p.Buy[k])
+	}
 }
 
-// kept says how many of the parts made of several pieces have all of them from one board.
-func kept(boards []Board) string {
-	of := map[string][]int{}
-	var parts []string
-	for i, b := range boards {
-		for _, area := range b.Areas {
-			if area.Kind != PartArea {
-				continue
-			}
-			mark, _, _ := strings.Cut(area.Label, " ") // one part of one copy
-			if of[mark] == nil {
-				parts = append(parts, mark)
-			}
-			of[mark] = append(of[mark], i)
-		}
+// sparePerBoards is one spare board for so many of a kind. Judgement: a bad knot or twist shows in one of ten knotty boards
+// when they are planed; clear boards and panels need none.
+const sparePerBoards = 10
+
+func spare(x Purchase) int {
+	if x.Panel || x.Condition == "clear" {
+		return 0
 	}
-	glued, together := 0, 0
-	for _, part := range parts {
-		from := of[part]
-		if len(from) < 2 {
-			continue
-		}
-		glued++
-		if slices.Min(from) == slices.Max(from) {
-			together++
-		}
-	}
-	if glued == 0 {
-		return ""
-	}
-	return fmt.Sprintf("%d of %d glued-up parts have all their pieces from one board", together, glued)
+	return (x.Count + sparePerBoards/2) / sparePerBoards
 }

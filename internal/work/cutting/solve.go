@@ -1,9 +1,7 @@
 package cutting
 
 import (
-	"cmp"
 	"context"
-	"fmt"
 	"slices"
 
 	"longgrain/internal/ground/unit"
@@ -15,167 +13,174 @@ import (
 // grid is the resolution that lengths are given to the solvers in; pieces are rounded up and boards down.
 const grid = unit.Millimetre / 10
 
-// Usable offcuts are at least this long and wide, and are credited with half of what they cost, so that the solvers
-// leave one long piece rather than many short ones. Judgement.
-const (
-	offcutLength   = 300 * unit.Millimetre
-	offcutWidth    = 45 * unit.Millimetre
-	offcutPermille = 500
-)
-
-// effort of the solvers in a plan that follows the hand: a few milliseconds for a piece of furniture.
-const guillotineRounds = 1
-
-// stock is a kind of board that a job may use.
-type stock struct {
-	board Board
-	count int // guillotine.Unlimited for timber at the yard
-	bad   []shop.Defect
+// effort says how long the solvers look.
+type effort struct {
+	steps  int64 // cutstock
+	rounds int   // guillotine
+	credit bool  // among plans of one cost look for the one that leaves most
 }
 
-// stocks lists the boards of a job: offcuts, then boards on hand, then timber to buy.
-func stocks(key jobKey, s shop.Shop) []stock {
-	var out []stock
-	hand := func(list []shop.Board, from Source) {
-		for _, b := range list {
-			if b.Species == key.species && b.Thickness == key.thickness && b.Rough == key.rough {
-				out = append(out, stock{Board{Source: from, Name: b.Name, Species: b.Species, Length: b.Length, Width: b.Width, Thickness: b.Thickness}, max(1, b.Count), b.Defects})
+// Efforts: quick compares sets of ways, a millisecond or two each; thorough makes the plan, some tens of milliseconds for a
+// piece of furniture.
+var (
+	quick    = effort{cutstock.InteractiveEffort, 1, false}
+	thorough = effort{20_000_000, 4, true}
+)
+
+// result is the cutting plan of one job.
+type result struct {
+	boards   []Board
+	value    unit.Money // as the plan counts: to buy at the price, on hand at little, offcuts at nothing
+	bound    unit.Money // no plan of the job has less
+	findings []Finding  // why there is no plan
+	apart    int        // parts whose pieces come from more than one board
+}
+
+func (r result) proven() bool { return len(r.findings) == 0 && r.value <= r.bound }
+
+// left returns the area of usable offcuts of boards that are bought or on hand, in square metres.
+func (r result) left() float64 {
+	sum := 0.0
+	for _, b := range r.boards {
+		for _, a := range b.Areas {
+			if a.Kind == OffcutArea && b.Source != Offcut {
+				sum += float64(unit.Area(a.L, a.W))
 			}
 		}
 	}
-	hand(s.Offcuts, Offcut)
-	hand(s.Boards, OnHand)
-	for _, t := range s.Timber {
-		if t.Species != key.species || t.Thickness != key.thickness || t.Rough != key.rough || t.Panel {
+	return sum
+}
+
+// solve plans the boards of a job.
+func (j job) solve(ctx context.Context, s shop.Shop, e effort) result {
+	if f := j.misfits(s); len(f) > 0 {
+		return result{findings: f}
+	}
+	available := j.stocks(s)
+	width, crosscutOnly := j.oneWidth(available)
+	if !crosscutOnly {
+		return j.best(ctx, j.ripAndCrosscut, available, s, e)
+	}
+	plain := slices.DeleteFunc(slices.Clone(available), func(st stock) bool { return st.board.Width != width || len(st.bad) > 0 })
+	best := j.best(ctx, j.crosscut, plain, s, e)
+	if len(plain) == len(available) {
+		return best
+	}
+	other := j.ripAndCrosscut(ctx, available, s, e, 0) // wider and knotty boards too
+	if len(best.findings) > 0 || len(other.findings) == 0 && other.value < best.value {
+		return other
+	}
+	best.bound = min(best.value, other.bound)
+	return best
+}
+
+// best plans with one method; when thorough also with credit for leftovers and with less effort, and takes of plans that cost
+// the same the one that keeps more parts together, then the one that leaves more.
+func (j job) best(ctx context.Context, plan func(context.Context, []stock, shop.Shop, effort, int) result, available []stock, s shop.Shop, e effort) result {
+	best := plan(ctx, available, s, e, 0)
+	if !e.credit {
+		return best
+	}
+	for _, next := range []result{plan(ctx, available, s, e, offcutPermille), plan(ctx, available, s, quick, 0)} {
+		bound := max(best.bound, 0)
+		switch {
+		case len(next.findings) > 0:
 			continue
+		case len(best.findings) > 0:
+			best, bound = next, 0
+		case next.value < best.value, next.value == best.value && next.apart < best.apart,
+			next.value == best.value && next.apart == best.apart && next.left() > best.left()*1.001:
+			best = next
 		}
-		count := guillotine.Unlimited
-		if t.Count > 0 {
-			count = t.Count
-		}
-		for _, piece := range t.Pieces {
-			out = append(out, stock{Board{Source: Buy, Name: t.Size, Species: t.Species, Length: piece.Length, Width: t.Width, Thickness: t.Thickness, Price: piece.Price}, count, nil})
-		}
+		best.bound = min(bound, best.value)
 	}
-	return out
-}
-
-// solve adds the boards of one job to the plan.
-func (p *Plan) solve(ctx context.Context, j job, s shop.Shop) {
-	available := stocks(j.key, s)
-	if !p.checkFit(j, available, s) {
-		return
-	}
-	if width, ok := j.oneWidth(available); ok {
-		p.crosscut(ctx, j, available, width, s)
-		return
-	}
-	p.ripAndCrosscut(ctx, j, available, s)
-}
-
-// checkFit reports the items that no board can hold.
-func (p *Plan) checkFit(j job, available []stock, s shop.Shop) bool {
-	ok := true
-	for _, x := range j.items {
-		fits := slices.ContainsFunc(available, func(st stock) bool {
-			return st.board.Length-2*s.Habits.EndTrim >= x.length && st.board.Width >= x.width
-		})
-		if fits {
-			continue
-		}
-		ok = false
-		f := Finding{Where: x.labels[0].part, Advice: "buy longer timber, or scarf two pieces; or change the size"}
-		f.What = fmt.Sprintf("%s needs a rough piece of %s × %s, and no board of %s timber holds it", x.labels[0].part, x.length.Show(s.Family), x.width.Show(s.Family), j.key.thickness.Show(s.Family))
-		if len(available) > 0 {
-			big := slices.MaxFunc(available, func(a, b stock) int { return cmp.Compare(a.board.Length, b.board.Length) })
-			f.What += fmt.Sprintf("; the longest is %s × %s, less %s at each end", big.board.Length.Show(s.Family), big.board.Width.Show(s.Family), s.Habits.EndTrim.Show(s.Family))
-		}
-		p.Findings = append(p.Findings, f)
-	}
-	return ok
-}
-
-// oneWidth tells whether the job is one of crosscutting only: every piece takes the whole width of boards of one width.
-func (j job) oneWidth(available []stock) (unit.Length, bool) {
-	width := j.items[0].width
-	for _, x := range j.items {
-		if !x.whole || x.width != width {
-			return 0, false
-		}
-	}
-	return width, slices.ContainsFunc(available, func(st stock) bool { return st.board.Width == width })
+	return best
 }
 
 func up(l unit.Length) int64   { return int64((l + grid - 1) / grid) }
 func down(l unit.Length) int64 { return int64(l / grid) }
 
 // crosscut plans boards that are only cut to length.
-func (p *Plan) crosscut(ctx context.Context, j job, available []stock, width unit.Length, s shop.Shop) {
-	available = slices.DeleteFunc(available, func(st stock) bool { return st.board.Width != width || len(st.bad) > 0 })
-	in := cutstock.Instance{Kerf: up(s.Habits.Kerf), Trim: up(s.Habits.EndTrim),
-		Leftover: cutstock.Leftover{MinLength: down(offcutLength), SharePerMille: offcutPermille}}
+func (j job) crosscut(ctx context.Context, available []stock, s shop.Shop, e effort, credit int) result {
+	ends := unit.Length(0)
+	if len(available) > 0 {
+		ends = trim(available[0].board, s)
+	}
+	in := cutstock.Instance{Kerf: up(s.Habits.Kerf), Trim: up(ends),
+		Leftover: cutstock.Leftover{MinLength: down(offcutLength), SharePerMille: int64(credit)}}
 	for _, st := range available {
-		in.Stock = append(in.Stock, cutstock.Stock{ID: st.board.Name, Length: down(st.board.Length), Cost: int64(st.board.Price), Available: int64(st.count)})
+		in.Stock = append(in.Stock, cutstock.Stock{ID: st.board.Name, Length: down(st.board.Length), Cost: st.cost, Available: int64(st.count)})
 	}
 	for _, x := range j.items {
-		in.Items = append(in.Items, cutstock.Item{ID: x.labels[0].mark, Length: up(x.length), Demand: int64(len(x.labels))})
+		in.Items = append(in.Items, cutstock.Item{ID: x.pieces[0].labels[0].mark, Length: up(x.length), Demand: int64(len(x.pieces))})
 	}
-	answer := cutstock.Solve(ctx, in, cutstock.Options{Effort: cutstock.InteractiveEffort})
+	answer := cutstock.Solve(ctx, in, cutstock.Options{Effort: e.steps})
 	if !answer.Solved() {
-		p.unsolved(j, answer.Reason)
-		return
+		reason := answer.Reason
+		if answer.Status == cutstock.Stopped {
+			reason = "the search was stopped before it found a plan"
+		}
+		return j.unsolved(reason)
 	}
 	if err := cutstock.Verify(in, answer); err != nil {
-		p.unsolved(j, "the plan that was found does not add up: "+err.Error())
-		return
+		return j.unsolved("the plan that was found does not add up: " + err.Error())
 	}
-	next := make([]int, len(j.items))
+	r := result{}
+	var slots []slot
 	for _, layout := range answer.Layouts {
 		for range layout.Count {
 			b := available[layout.Stock].board
-			at := s.Habits.EndTrim
-			b.cut(false, at, 0, b.Width)
+			r.value += unit.Money(available[layout.Stock].cost)
+			at := ends
+			b.trimEnd(ends)
 			for _, c := range layout.Cuts {
 				for range c.Count {
 					x := j.items[c.Item]
-					l := x.labels[next[c.Item]]
-					next[c.Item]++
-					b.Areas = append(b.Areas, Area{PartArea, l.mark, l.part, at, 0, x.length, b.Width})
+					slots = append(slots, slot{len(r.boards), len(b.Areas), c.Item})
+					b.Areas = append(b.Areas, Area{Kind: PartArea, X: at, L: x.length, W: b.Width})
 					at += x.length
-					b.cut(false, at, 0, b.Width)
+					if at < b.Length {
+						b.cut(false, at, 0, b.Width)
+					}
 					at += s.Habits.Kerf
 				}
 			}
-			if rest := b.Length - s.Habits.EndTrim - at; rest >= offcutLength {
-				b.Areas = append(b.Areas, Area{Kind: OffcutArea, X: at, L: rest, W: b.Width})
-			}
-			p.finish(b)
+			b.keep(at, 0, b.Length-ends-at, b.Width, nil)
+			r.boards = append(r.boards, b)
 		}
 	}
-	p.prove(answer.Bound, answer.Cost, answer.Status == cutstock.Optimal)
+	r.bound = min(r.value, unit.Money(answer.Bound))
+	j.label(&r, slots, s)
+	return r
 }
 
+// stages of cuts: boards are ripped and crosscut in either order, with a trimming cut; panels as often as they allow.
+const boardStages = 2
+
 // ripAndCrosscut plans boards that are cut along and across.
-func (p *Plan) ripAndCrosscut(ctx context.Context, j job, available []stock, s shop.Shop) {
-	trim := int(up(s.Habits.EndTrim))
-	in := guillotine.Instance{Kerf: int(up(s.Habits.Kerf)), Cuts: guillotine.Cutting{Stages: 2, First: guillotine.NoCut, Last: guillotine.TrimmingCut},
-		Leftover: guillotine.Leftover{MinW: int(down(offcutLength)), MinH: int(down(offcutWidth)), Permille: offcutPermille}}
+func (j job) ripAndCrosscut(ctx context.Context, available []stock, s shop.Shop, e effort, credit int) result {
+	in := guillotine.Instance{Kerf: int(up(s.Habits.Kerf)), Cuts: guillotine.Cutting{Stages: boardStages, First: guillotine.NoCut, Last: guillotine.TrimmingCut},
+		Leftover: guillotine.Leftover{MinW: int(down(offcutLength)), MinH: int(down(offcutWidth)), Permille: credit}}
+	if j.kind.Ready {
+		in.Cuts.Stages = guillotine.Unlimited
+	}
 	for _, st := range available {
-		x := guillotine.Stock{ID: st.board.Name, W: int(down(st.board.Length)), H: int(down(st.board.Width)), Cost: int64(st.board.Price), Count: st.count,
-			Trim: guillotine.Margins{Left: trim, Right: trim}}
+		ends := int(up(trim(st.board, s)))
+		x := guillotine.Stock{ID: st.board.Name, W: int(down(st.board.Length)), H: int(down(st.board.Width)), Cost: st.cost, Count: st.count,
+			Trim: guillotine.Margins{Left: ends, Right: ends}}
 		for _, d := range st.bad {
-			x.Defects = append(x.Defects, guillotine.Rect{X: int(down(d.From)), Y: int(down(d.Left)), W: int(up(d.To - d.From)), H: int(up(d.Right - d.Left))})
+			x.Defects = append(x.Defects, onGrid(d, x.W, x.H))
 		}
 		in.Stock = append(in.Stock, x)
 	}
 	for _, x := range j.items {
-		part := guillotine.Part{ID: x.labels[0].mark, W: int(up(x.length)), H: int(up(x.width)), Demand: len(x.labels)}
+		part := guillotine.Part{ID: x.pieces[0].labels[0].mark, W: int(up(x.length)), H: int(up(x.width)), Demand: len(x.pieces)}
 		if x.whole {
 			part.H = int(down(x.width)) // a board of just this width gives it, whatever its tenths of a millimetre
 		}
 		in.Parts = append(in.Parts, part)
 	}
-	answer := guillotine.Solve(ctx, in, guillotine.Options{Rounds: guillotineRounds})
+	answer := guillotine.Solve(ctx, in, guillotine.Options{Rounds: e.rounds})
 	if answer.Status == guillotine.NoPlan || answer.Status == guillotine.Invalid {
 		reason := "the boards do not suffice"
 		switch {
@@ -184,28 +189,49 @@ func (p *Plan) ripAndCrosscut(ctx context.Context, j job, available []stock, s s
 		case len(answer.Faults) > 0:
 			reason = answer.Faults[0].Message
 		}
-		p.unsolved(j, reason)
-		return
+		return j.unsolved(reason)
 	}
 	if faults := guillotine.Verify(in, answer); len(faults) > 0 {
-		p.unsolved(j, "the plan that was found does not add up: "+faults[0].String())
-		return
+		return j.unsolved("the plan that was found does not add up: " + faults[0].String())
 	}
-	next := make([]int, len(j.items))
+	r := result{}
+	var slots []slot
 	for _, sheet := range answer.Sheets {
-		b := available[sheet.Stock].board
-		for _, d := range available[sheet.Stock].bad {
+		st := available[sheet.Stock]
+		b := st.board
+		if j.sawn(sheet.Root, b) {
+			return j.unsolved("a piece that is used at the width as sold would be ripped from a wider board")
+		}
+		r.value += unit.Money(st.cost)
+		for _, d := range st.bad {
 			b.Areas = append(b.Areas, Area{Kind: DefectArea, Label: d.Kind, X: d.From, Y: d.Left, L: d.To - d.From, W: d.Right - d.Left})
 		}
-		b.cut(false, s.Habits.EndTrim, 0, b.Width)
-		b.take(sheet.Root, j, next)
-		p.finish(b)
+		b.trimEnd(trim(b, s))
+		b.take(sheet.Root, len(r.boards), st.bad, &slots)
+		r.boards = append(r.boards, b)
 	}
-	p.prove(answer.Bound, answer.Value, answer.Status == guillotine.Optimal)
+	r.bound = min(r.value, unit.Money(answer.Bound))
+	j.label(&r, slots, s)
+	return r
+}
+
+// sawn tells whether a piece that should keep the width as sold lies on a board that is wider.
+func (j job) sawn(root guillotine.Plate, b Board) bool {
+	found := false
+	root.Walk(func(p guillotine.Plate) {
+		found = found || p.Use == guillotine.Item && j.items[p.Part].whole && b.Width > j.items[p.Part].width+unit.Millimetre/2
+	})
+	return found
+}
+
+// onGrid returns a defect on the grid, grown to whole steps and kept inside the board.
+func onGrid(d shop.Defect, w, h int) guillotine.Rect {
+	x, y := min(int(down(d.From)), w-1), min(int(down(d.Left)), h-1)
+	return guillotine.Rect{X: x, Y: y, W: max(1, min(int(up(d.To)), w)-x), H: max(1, min(int(up(d.Right)), h)-y)}
 }
 
 // take walks a tree of cuts and adds areas and cuts in sawing order.
-func (b *Board) take(p guillotine.Plate, j job, next []int) {
+func (b *Board) take(p guillotine.Plate, board int, bad []shop.Defect, slots *[]slot) {
 	at := func(n int) unit.Length { return unit.Length(n) * grid }
 	switch {
 	case p.Cut != guillotine.NoCut:
@@ -220,23 +246,28 @@ func (b *Board) take(p guillotine.Plate, j job, next []int) {
 			}
 		}
 		for _, child := range p.Children {
-			b.take(child, j, next)
+			b.take(child, board, bad, slots)
 		}
 	case p.Use == guillotine.Item:
-		l := j.items[p.Part].labels[next[p.Part]]
-		next[p.Part]++
-		b.Areas = append(b.Areas, Area{PartArea, l.mark, l.part, at(p.X), at(p.Y), at(p.W), at(p.H)})
-	case p.Use == guillotine.Offcut:
-		b.Areas = append(b.Areas, Area{Kind: OffcutArea, X: at(p.X), Y: at(p.Y), L: at(p.W), W: at(p.H)})
+		*slots = append(*slots, slot{board, len(b.Areas), p.Part})
+		b.Areas = append(b.Areas, Area{Kind: PartArea, X: at(p.X), Y: at(p.Y), L: at(p.W), W: at(p.H)})
+	default:
+		b.keep(at(p.X), at(p.Y), at(p.W), at(p.H), bad)
+	}
+}
+
+func (b *Board) trimEnd(by unit.Length) {
+	if by > 0 {
+		b.cut(false, by, 0, b.Width)
 	}
 }
 
 func (b *Board) cut(rip bool, at, from, to unit.Length) {
-	b.Cuts = append(b.Cuts, Cut{len(b.Cuts) + 1, rip, at, from, to})
+	b.Cuts = append(b.Cuts, Cut{Number: len(b.Cuts) + 1, Rip: rip, At: at, From: from, To: to})
 }
 
-// finish works out the waste share of a board and adds it to the plan.
-func (p *Plan) finish(b Board) {
+// waste works out the share of the board that is neither part nor usable offcut.
+func (b *Board) waste() {
 	used := 0.0
 	for _, a := range b.Areas {
 		if a.Kind == PartArea || a.Kind == OffcutArea {
@@ -244,24 +275,9 @@ func (p *Plan) finish(b Board) {
 		}
 	}
 	b.Waste = 1 - used/float64(unit.Area(b.Length, b.Width))
-	p.Boards = append(p.Boards, b)
 }
 
-// prove adds what is known of a job's cost. Leftovers are credited in both figures, so the bound on the money spent is
-// the bound of the solver with the plan's own credit put back.
-func (p *Plan) prove(bound, value int64, proven bool) {
-	p.Bound += unit.Money(bound)
-	p.Gap += unit.Money(value - bound)
-	p.Proven = p.Proven && proven
-}
-
-func (p *Plan) unsolved(j job, reason string) {
-	p.Proven = false
-	var names []string
-	for _, x := range j.items {
-		if name := x.labels[0].part; !slices.Contains(names, name) {
-			names = append(names, name)
-		}
-	}
-	p.Findings = append(p.Findings, Finding{What: "no cutting plan: " + reason, Where: names[0], Advice: "add boards to the shop's timber list, or raise their number"})
+func (j job) unsolved(reason string) result {
+	return result{findings: []Finding{{What: "no cutting plan: " + reason, Where: j.items[0].pieces[0].labels[0].part,
+		Advice: "add boards to the shop's timber list, or raise their number"}}}
 }

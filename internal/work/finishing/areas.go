@@ -155,6 +155,8 @@ func cutsOf(p assembly.Part, connection string) string {
 		kind      assembly.FeatureKind
 		one, many string
 	}{{assembly.Tenon, "the tenon and its shoulder", "tenons and their shoulders"}, {assembly.Mortise, "the mortise and the wood round it", "mortises and the wood round them"},
+		{assembly.Notch, "the notch and the wood round it", "notches and the wood round them"}, {assembly.Groove, "the groove and the wood round it", "grooves and the wood round them"},
+		{assembly.Rebate, "the rebate", "rebates"},
 		{assembly.Bore, "the hole and the wood round it", "holes and the wood round them"}, {assembly.Slot, "the slot and the wood round it", "slots and the wood round them"}} {
 		switch n := count[k.kind]; {
 		case n == 1:

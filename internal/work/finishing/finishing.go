@@ -1,8 +1,8 @@
 // Package finishing decides what goes on the wood, how much of it and when: the steps of a finish with areas, litres,
 // working and drying times, what is done before the parts are glued together, and what is masked for that.
 //
-// In go an assembly with the cuts of its joints, the shop, a finish and the air of the workshop; out comes a Plan for
-// one piece. Areas come from the geometry of the parts, less the surfaces that meet in joints. Litres and times follow
+// In go an assembly with the cuts of its joints, the shop, a finish and the air of the workshop; out comes a Plan:
+// areas and steps for one piece, products for all copies. Areas come from the geometry of the parts, less the surfaces that meet in joints. Litres and times follow
 // the tables of package coating, most of them recalled or assumed: the label of the tin decides. The order of the
 // steps among the other work, and their dates, are for package schedule.
 package finishing
@@ -18,8 +18,9 @@ import (
 	"longgrain/internal/trade/shop"
 )
 
-// Plan is the finish of one piece.
+// Plan is the finish of a piece and its copies.
 type Plan struct {
+	Copies   int               `json:"copies"`
 	Finish   string            `json:"finish"` // id of the schedule
 	Name     string            `json:"name"`
 	Air      shop.Weather      `json:"air"`
@@ -58,7 +59,7 @@ type Step struct {
 	Cite    source.Cite       `json:"cite"`
 }
 
-// ProductUse is how much of a product the piece takes.
+// ProductUse is how much of a product all copies take.
 type ProductUse struct {
 	ID     string      `json:"id"`
 	Name   string      `json:"name"`
@@ -67,8 +68,9 @@ type ProductUse struct {
 	Tin    unit.Litres `json:"tin"`    // litres in a tin of the shop's list; 0 when it has none
 	Tins   int         `json:"tins"`   // whole tins; 0 when the size is not known
 	Price  unit.Money  `json:"price"`  // of a tin
-	// Powder says what is known of the dye powder for it; empty for products that come ready.
-	Powder string      `json:"powder,omitempty"`
+	// Powder is how much dye powder goes into these litres; 0 for products that come ready.
+	Powder unit.Grams  `json:"powder,omitempty"`
+	Note   string      `json:"note,omitempty"` // how the powder is found
 	Cite   source.Cite `json:"cite"`
 }
 
@@ -90,7 +92,7 @@ type Finding struct {
 
 // Make plans a finish of an assembly whose parts carry the features of their joints. air is the weather in the workshop.
 func Make(a assembly.Assembly, s shop.Shop, finish coating.Schedule, air shop.Weather) Plan {
-	p := Plan{Finish: finish.ID, Name: finish.Name, Air: air, Drying: coating.DryingFactor(float64(air.Temperature), float64(air.Humidity))}
+	p := Plan{Copies: max(1, a.Copies), Finish: finish.ID, Name: finish.Name, Air: air, Drying: coating.DryingFactor(float64(air.Temperature), float64(air.Humidity))}
 	p.areas(a)
 	p.Masks = masks(a)
 	for i := range finish.Steps {

@@ -114,8 +114,10 @@ func TestLitresAndTins(t *testing.T) {
 	if dye.Tins != int(math.Ceil(float64(dye.Litres)/0.25)) || oil.Tins != 1 || oil.Coats != 2 || oil.Price != 3800 {
 		t.Errorf("dye %+v, oil %+v", dye, oil)
 	}
-	if dye.Powder == "" || oil.Powder != "" {
-		t.Error("the missing grams of powder are not said")
+	// An ounce of powder to two US quarts: 28.35 g to 1.89 L.
+	near(t, "powder", float64(dye.Powder), 15*float64(dye.Litres), 1e-9)
+	if dye.Note == "" || oil.Powder != 0 || oil.Note != "" {
+		t.Errorf("dye %+v, oil %+v", dye, oil)
 	}
 }
 

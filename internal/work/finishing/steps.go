@@ -201,7 +201,7 @@ func (p *Plan) products(finish coating.Schedule, s shop.Shop) {
 		use := ProductUse{ID: id, Name: product.Name, Coats: coats[i], Cite: product.Cite}
 		for k, step := range p.Steps {
 			if finish.Steps[k].Product == id {
-				use.Litres += step.Litres
+				use.Litres += step.Litres * unit.Litres(p.Copies)
 			}
 		}
 		for _, tin := range s.Finishes {
@@ -215,17 +215,21 @@ func (p *Plan) products(finish coating.Schedule, s shop.Shop) {
 			p.Findings = append(p.Findings, Finding{Where: product.Name, What: fmt.Sprintf("%s is not on the shop's list of finishes; %.2f L are needed", product.Name, float64(use.Litres)),
 				Advice: "buy it, and add it to the list with its price"})
 		}
-		if product.ID == "water-dye" || product.ID == "spirit-dye" {
-			use.Powder = "No source gives the grams of powder for a litre: the packet says, and the test piece decides."
+		if product.Powder > 0 {
+			use.Powder = unit.Grams(product.Powder * float64(use.Litres))
+			use.Note = fmt.Sprintf("powder: %.0f to %.0f g for a litre by memory, the packet decides; weigh it, and mix all of it at once so that every part gets one colour", product.PowderLow, product.PowderHigh)
+			p.Working = append(p.Working, working.Step{Title: "Powder for " + product.Name, Formula: "m = V · g",
+				Inputs: []working.Value{{Symbol: "V", Name: "dye mixed", Number: float64(use.Litres), Unit: "L"}, {Symbol: "g", Name: "powder for a litre", Number: product.Powder, Unit: "g/L", Cite: source.At("web-retail", "1 oz of powder for 2 US qt", source.Memory)}},
+				Result: working.Value{Symbol: "m", Number: float64(use.Powder), Unit: "g"}, Cite: source.Assumption()})
 		}
 		p.Products = append(p.Products, use)
-		p.Working = append(p.Working, working.Step{Title: "Quantity of " + product.Name, Formula: "V = Σ k · (A + (e − 1) · A_end) / c · w",
+		p.Working = append(p.Working, working.Step{Title: "Quantity of " + product.Name, Formula: "V = N · Σ k · (A + (e − 1) · A_end) / c · w",
 			Inputs: []working.Value{{Symbol: "A", Name: "surface", Number: float64(p.Exposed), Unit: "m²"}, {Symbol: "A_end", Name: "end grain", Number: float64(p.EndGrain), Unit: "m²"},
 				{Symbol: "e", Name: "end grain drinks", Number: coating.EndGrainFactor, Cite: source.Assumption()},
 				{Symbol: "c", Name: "coverage", Number: product.Coverage, Unit: "m²/L", Cite: product.Cite},
 				{Symbol: "k", Name: "first coat on bare softwood", Number: coating.FirstCoatOnBareSoftwood, Cite: source.Assumption()},
 				{Symbol: "w", Name: "losses", Number: coating.Waste, Cite: source.At("consumer-pages", "10 to 15 %", source.Read)},
-				{Symbol: "n", Name: "coats", Number: float64(coats[i])}},
+				{Symbol: "n", Name: "coats", Number: float64(coats[i])}, {Symbol: "N", Name: "copies", Number: float64(p.Copies)}},
 			Result: working.Value{Symbol: "V", Number: float64(use.Litres), Unit: "L"}, Cite: source.Assumption(),
 			Note: "k counts for the first coat only"})
 	}

@@ -222,6 +222,30 @@ func (m *maker) clamp(g *GlueUp) {
 	m.judgeClamps(g)
 }
 
+// sideBySide finds further sets of clamps that do the same glue-up for other copies while the first clamps are on.
+func (m *maker) sideBySide(g *GlueUp) {
+	if !g.Enough || g.ClampCount() == 0 {
+		return
+	}
+	quiet := *m
+	quiet.plan.Findings = nil
+	quiet.shop.Clamps = slices.Clone(m.shop.Clamps)
+	taken := g.Clamps
+	for len(g.Others)+1 < len(g.Runs) {
+		for _, u := range taken {
+			quiet.shop.Clamps[u.Row].Count -= u.Count
+		}
+		next := *g
+		next.Presses, next.Cautions = slices.Clone(g.Presses), nil
+		quiet.fit(&next)
+		if !next.Enough || !next.onTime() || next.Glue.ID != g.Glue.ID {
+			return
+		}
+		taken = next.Clamps
+		g.Others = append(g.Others, Others{next.Clamps, next.Closing})
+	}
+}
+
 // judgeClamps turns missing clamps into findings, one for each glue-up.
 func (m *maker) judgeClamps(g *GlueUp) {
 	if g.Enough {

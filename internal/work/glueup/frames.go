@@ -17,6 +17,9 @@ import (
 func (m *maker) glued(i int) (unit.SquareMetres, bool) {
 	c := m.a.Connections[i]
 	if j := m.joints[i]; j != nil {
+		if j.Glue.LongGrain == 0 && j.Glued() {
+			return j.Glue.EndGrain, true // a housing or rebate: glued all the same
+		}
 		return j.Glue.LongGrain, j.Glue.LongGrain > 0
 	}
 	if c.Purpose != assembly.Joint || c.A.Side.IsEnd() || c.B.Side.IsEnd() {
@@ -209,8 +212,8 @@ func (m *maker) press(part int, joints []int, now bodies) Press {
 		if wide > long {
 			long, wide, narrow = wide, long, c.U
 		}
-		if m.joints[i] == nil {
-			p.shoulder = false
+		if m.joints[i] == nil || !c.A.Side.IsEnd() {
+			p.shoulder = false // a glue face wants pressure all over
 		}
 		if long > p.Length || wide > p.Width {
 			p.Length, p.Width, across = max(p.Length, long), max(p.Width, wide), narrow

@@ -240,7 +240,7 @@ func (m *maker) use() {
 			m.plan.Use = append(m.plan.Use, GlueUse{Glue: g.Glue, Known: known})
 			k = len(m.plan.Use) - 1
 		}
-		m.plan.Use[k].Grams += g.Grams * unit.Grams(figure("waste").value)
+		m.plan.Use[k].Grams += g.Grams * unit.Grams(len(g.Runs)) * unit.Grams(figure("waste").value)
 	}
 	for i := range m.plan.Use {
 		m.plan.Use[i].Litres = unit.Litres(float64(m.plan.Use[i].Grams) / 1000 / figure("density").value)

@@ -3,7 +3,8 @@
 //
 // In go an assembly with its joints, the chosen way to get each part from timber, the shop and the air at the
 // time; out comes a Plan of glue-ups in working order. What the clamps or the glue do not allow is a finding, and
-// the glue-up is planned all the same with what there is. The plan is for one piece; further copies repeat it.
+// the glue-up is planned all the same with what there is. What copies of a piece repeat stands once, with the pieces
+// that each go takes; laminations of several copies go into the clamps together where clamps and time allow.
 //
 // Which joints close together follows from one rule (docs/methods/glueup.md): a joint closes along the part whose
 // end meets, joints that close in one direction are clamped together, and directions follow each other from the
@@ -34,8 +35,9 @@ const (
 	Assembly   Kind = "assembly"   // the last gluing of what is glued together
 )
 
-// Plan is every glue-up of one piece.
+// Plan is every glue-up of a piece and its copies.
 type Plan struct {
+	Copies  int           `json:"copies"`
 	Glue    adhesive.Kind `json:"glue"` // the glue of the shop; a glue-up may need another
 	Air     shop.Weather  `json:"air"`  // of the workshop at the time
 	GlueUps []GlueUp      `json:"glueUps"`
@@ -49,7 +51,7 @@ type Plan struct {
 	Working     working.Working `json:"working,omitempty"`
 }
 
-// GlueUse is how much of a glue the piece takes.
+// GlueUse is how much of a glue all copies take.
 type GlueUse struct {
 	Glue   adhesive.Kind `json:"glue"`
 	Grams  unit.Grams    `json:"grams"`
@@ -66,6 +68,9 @@ type GlueUp struct {
 	After  []int  `json:"after,omitempty"` // numbers of the glue-ups that must be done before
 	// Connections are the indices of the joints that it closes; empty for laminations and panels.
 	Connections []int `json:"connections,omitempty"`
+	// Runs are the goes in which it is done, each with the numbers of the copies that it takes, from 1. All goes take
+	// equally many; what the glue-up says of parts, glue and clamps is for one go.
+	Runs [][]int `json:"runs"`
 	// Set of Sets: where the clamps do not suffice for all parts alike at once, they follow in sets.
 	Set     int `json:"set"`
 	Sets    int `json:"sets"`
@@ -77,12 +82,13 @@ type GlueUp struct {
 	Area  unit.SquareMetres `json:"area"`  // long-grain glue surface, one face of each line
 	Grams unit.Grams        `json:"grams"`
 
-	Pressure adhesive.Range[unit.MPa] `json:"pressure"` // wanted; zero where no source gives it
-	Reached  unit.MPa                 `json:"reached"`  // with the clamps that there are
-	Presses  []Press                  `json:"presses"`  // what has to be pressed, each with its clamps
-	Clamps   []ClampUse               `json:"clamps"`   // of all presses together
-	Enough   bool                     `json:"enough"`   // clamps reach the wanted pressure and stand close enough
-	Caul     unit.Length              `json:"caul"`     // least thickness of battens that spread the pressure between clamps
+	Pressure adhesive.Range[unit.MPa] `json:"pressure"`         // wanted; zero where no source gives it
+	Reached  unit.MPa                 `json:"reached"`          // with the clamps that there are
+	Presses  []Press                  `json:"presses"`          // what has to be pressed, each with its clamps
+	Clamps   []ClampUse               `json:"clamps"`           // of all presses together
+	Others   []Others                 `json:"others,omitempty"` // clamps for further copies at the same time
+	Enough   bool                     `json:"enough"`           // clamps reach the wanted pressure and stand close enough
+	Caul     unit.Length              `json:"caul"`             // least thickness of battens that spread the pressure between clamps
 
 	Closing      unit.Minutes                 `json:"closing"` // from the first glue to the last clamp, estimated
 	Allowed      unit.Minutes                 `json:"allowed"` // of the assembly time; 0 where no source gives it
@@ -93,6 +99,20 @@ type GlueUp struct {
 	Cautions     []string                     `json:"cautions,omitempty"`
 	Instructions []string                     `json:"instructions"`
 	Working      working.Working              `json:"working"`
+}
+
+// Others is a set of clamps that does the same glue-up of another copy beside the first.
+type Others struct {
+	Clamps  []ClampUse   `json:"clamps"`
+	Closing unit.Minutes `json:"closing"`
+}
+
+// ForRun returns the clamps that a go takes and its time to close: the sets of clamps by turns.
+func (g GlueUp) ForRun(i int) Others {
+	if k := i % (1 + len(g.Others)); k > 0 {
+		return g.Others[k-1]
+	}
+	return Others{g.Clamps, g.Closing}
 }
 
 // Part is a part of a glue-up.
@@ -138,6 +158,21 @@ type Finding struct {
 	Advice string `json:"advice"`
 }
 
+// Pieces returns how many copies of the piece one go takes.
+func (g GlueUp) Pieces() int { return len(g.Runs[0]) }
+
+// Marked names the parts that one go takes: "legs A1 and A2", and "of 3 pieces" where it takes several.
+func (g GlueUp) Marked(a assembly.Assembly) string {
+	parts := make([]int, len(g.Parts))
+	for i, p := range g.Parts {
+		parts[i] = p.Index
+	}
+	if n := g.Pieces(); n > 1 {
+		return fmt.Sprintf("%s of %d pieces", Marked(a, parts), n)
+	}
+	return Marked(a, parts)
+}
+
 // ClampCount returns how many clamps a glue-up holds.
 func (g GlueUp) ClampCount() int {
 	n := 0
@@ -154,7 +189,8 @@ func Make(a assembly.Assembly, joints []*joint.Joint, groups []blank.Group, ways
 	if len(joints) != len(a.Connections) || len(groups) != len(ways) {
 		panic(fmt.Sprintf("glueup: %d joints of %d connections, %d ways of %d groups", len(joints), len(a.Connections), len(ways), len(groups)))
 	}
-	m := maker{a: a, joints: joints, shop: s, air: air, plan: Plan{Glue: s.Habits.Glue, Air: air}, made: make([][]int, len(a.Parts))}
+	m := maker{a: a, joints: joints, shop: s, air: air, made: make([][]int, len(a.Parts)),
+		plan: Plan{Copies: max(1, a.Copies), Glue: s.Habits.Glue, Air: air}}
 	m.checkAir()
 	for i, g := range groups {
 		m.checkMoisture(g, ways[i])
@@ -208,7 +244,11 @@ func (m *maker) add(g GlueUp) int {
 			g.After = appendNew(g.After, n)
 		}
 	}
+	if g.Runs == nil {
+		g.Runs = goes(m.plan.Copies, 1)
+	}
 	m.complete(&g)
+	m.sideBySide(&g)
 	m.plan.GlueUps = append(m.plan.GlueUps, g)
 	return g.Number
 }

@@ -16,23 +16,69 @@ const mostStacked = 2
 func caul() unit.Length { return unit.MM(figure("caul").value) }
 
 // laminations plans the glue-ups of a group of parts made of strips: each in clamps of its own where the clamps
-// suffice for all at once, else two on each other with paper between, which takes no more clamps, else in sets.
+// suffice for all at once, else two on each other with paper between, which takes no more clamps, else in sets. Where
+// clamps and time suffice for more than one piece, as many copies as they allow go in together.
 func (m *maker) laminations(g blank.Group, w blank.Way) {
-	stacked, stacks := m.arrange(g, w)
-	sets := deal(g.Parts, stacked*stacks)
-	for k, set := range sets {
-		up := m.lamination(set, w, stacked)
-		up.Set, up.Sets = k+1, len(sets)
-		m.addParts(up)
+	stacked, stacks := m.arrange(g.Parts, w, 1)
+	if sets := deal(g.Parts, stacked*stacks); len(sets) > 1 {
+		for k, set := range sets {
+			up := m.lamination(set, w, 1, stacked)
+			up.Set, up.Sets = k+1, len(sets)
+			m.addParts(up)
+		}
+		return
+	}
+	together := 1
+	for together < m.plan.Copies {
+		k, q := m.arrange(g.Parts, w, together+1)
+		if k*q < len(g.Parts)*(together+1) {
+			break
+		}
+		together++
+	}
+	var numbers []int
+	for _, runs := range alike(goes(m.plan.Copies, together)) {
+		k, _ := m.arrange(g.Parts, w, len(runs[0]))
+		up := m.lamination(g.Parts, w, len(runs[0]), k)
+		up.Runs = runs
+		numbers = append(numbers, m.add(up))
+	}
+	for _, p := range g.Parts {
+		m.made[p] = numbers
 	}
 }
 
-// arrange returns how many parts lie on each other and how many such stacks are clamped at once.
-func (m *maker) arrange(g blank.Group, w blank.Way) (stacked, stacks int) {
-	n, best := len(g.Parts), 0
+// goes splits copies into as few goes of at most most as possible, as even as possible, the smaller ones first.
+func goes(copies, most int) [][]int {
+	all := make([]int, copies)
+	for i := range all {
+		all[i] = i + 1
+	}
+	runs := deal(all, most)
+	slices.SortStableFunc(runs, func(a, b []int) int { return len(a) - len(b) })
+	return runs
+}
+
+// alike gathers goes that take equally many, which lie beside each other.
+func alike(runs [][]int) [][][]int {
+	var out [][][]int
+	for _, r := range runs {
+		if n := len(out); n > 0 && len(out[n-1][0]) == len(r) {
+			out[n-1] = append(out[n-1], r)
+			continue
+		}
+		out = append(out, [][]int{r})
+	}
+	return out
+}
+
+// arrange returns how many parts lie on each other and how many such stacks are clamped at once, of the parts of some
+// copies.
+func (m *maker) arrange(parts []int, w blank.Way, pieces int) (stacked, stacks int) {
+	n, best := len(parts)*pieces, 0
 	for k := 1; k <= min(n, mostStacked); k++ {
 		for q := (n + k - 1) / k; q >= 1; q-- {
-			up := m.lamination(g.Parts[:min(n, k*q)], w, k)
+			up := m.someLaminations(parts, w, min(n, k*q), k)
 			if !m.trial(&up) {
 				continue
 			}
@@ -47,13 +93,21 @@ func (m *maker) arrange(g blank.Group, w blank.Way) (stacked, stacks int) {
 	}
 	// The clamps do not suffice for one: a stack of two presses no worse and halves the number of sets.
 	for k := min(n, mostStacked); k > 1; k-- {
-		up := m.lamination(g.Parts[:k], w, k)
+		up := m.someLaminations(parts, w, k, k)
 		m.trial(&up)
 		if up.Closing <= up.Allowed && slices.ContainsFunc(up.Presses, func(p Press) bool { return p.Kind != "" }) {
 			return k, 1
 		}
 	}
 	return 1, 1
+}
+
+// someLaminations is a trial of so many laminations of a group, whichever they are.
+func (m *maker) someLaminations(parts []int, w blank.Way, count, stacked int) GlueUp {
+	if count <= len(parts) {
+		return m.lamination(parts[:count], w, 1, stacked)
+	}
+	return m.lamination(parts, w, (count+len(parts)-1)/len(parts), stacked)
 }
 
 // trial works out a glue-up and tells whether clamps and time suffice, without reporting anything.
@@ -74,14 +128,30 @@ func deal(parts []int, n int) [][]int {
 	return out
 }
 
-func (m *maker) lamination(parts []int, w blank.Way, stacked int) GlueUp {
-	up := GlueUp{Name: "laminate " + m.marked(parts), Kind: Lamination, Parts: m.parts(parts), Set: 1, Sets: 1, Stacked: stacked}
-	up.Lines = len(parts) * (w.Pieces - 1)
+// lamination is the glue-up of parts made of strips, each of them so many times as there are pieces in the go.
+func (m *maker) lamination(parts []int, w blank.Way, pieces, stacked int) GlueUp {
+	up := GlueUp{Kind: Lamination, Parts: m.parts(parts), Set: 1, Sets: 1, Stacked: stacked}
+	up.Name = "laminate " + m.marked(parts)
+	count := len(parts) * pieces
+	if pieces > 1 {
+		up.Name += fmt.Sprintf(" of %d pieces", pieces)
+	}
+	up.Lines = count * (w.Pieces - 1)
 	up.Area = unit.SquareMetres(up.Lines) * unit.Area(w.Length, w.Width)
 	thick := w.Planed * unit.Length(w.Pieces)
-	for k := 0; k < len(parts); k += stacked {
-		inStack := min(stacked, len(parts)-k)
-		up.Presses = append(up.Presses, Press{Where: "the strips of " + m.marked(parts[k:k+inStack]), Length: w.Length, Width: w.Width,
+	for k := 0; k < count; k += stacked {
+		inStack := min(stacked, count-k)
+		var in []int
+		for i := k; i < k+inStack; i++ {
+			if p := parts[i%len(parts)]; !slices.Contains(in, p) {
+				in = append(in, p)
+			}
+		}
+		where := "the strips of " + m.marked(in)
+		if pieces > 1 {
+			where += fmt.Sprintf(", piece %d", k/len(parts)+1)
+		}
+		up.Presses = append(up.Presses, Press{Where: where, Length: w.Length, Width: w.Width,
 			Opening: thick*unit.Length(inStack) + 2*caul(), Reach: w.Width / 2, cover: w.Planed + caul()})
 	}
 	return up

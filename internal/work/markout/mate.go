@@ -128,9 +128,18 @@ func nearest(a assembly.Assembly, c assembly.Connection) [][2]int {
 // fits tells whether two cuts can belong to one joint.
 func fits(a, b assembly.FeatureKind) bool {
 	if a == assembly.Tenon || b == assembly.Tenon {
-		return a == assembly.Mortise || b == assembly.Mortise
+		return a != b && (takesTongue(a) || takesTongue(b))
 	}
 	return a == b && a != assembly.TaperCut
+}
+
+// takesTongue tells whether a cut can take a tenon, tongue, finger or tail.
+func takesTongue(k assembly.FeatureKind) bool {
+	switch k {
+	case assembly.Mortise, assembly.Notch, assembly.Groove, assembly.Rebate:
+		return true
+	}
+	return false
 }
 
 // roundPair rounds the mark on A, derives the one on B, and compares the two.

@@ -151,7 +151,7 @@ func cut(p assembly.Part, f assembly.Feature, t turn) string {
 	}
 	set(ua, u, f.Length)
 	set(va, v, f.Width)
-	return fmt.Sprint(f.Kind, t.side(f.Side), at, extent, f.Diameter, f.Depth, f.Rounded, f.Tool, leaning(f, ua, t))
+	return fmt.Sprint(f.Kind, t.side(f.Side), at, extent, f.Diameter, f.Depth, f.Flare, f.Rounded, f.Tool, leaning(f, ua, t))
 }
 
 // leaning writes down in which direction a slanted bore leans or a taper rises.

@@ -3,11 +3,13 @@ package schedule
 import (
 	"fmt"
 	"math"
+	"slices"
 	"time"
 
 	"longgrain/internal/ground/unit"
 	"longgrain/internal/solve/project"
 	"longgrain/internal/trade/hardware"
+	"longgrain/internal/trade/shop"
 )
 
 // task is a task with what the solver needs to know.
@@ -17,6 +19,9 @@ type task struct {
 	calendar int
 	split    bool // may rest between sessions
 	needs    []project.Need
+	release  int
+	fixed    bool // done: it lies where it lay
+	at       int  // start of a task that is done
 }
 
 // The calendars of the instance; project.AnyTime is for waits.
@@ -27,10 +32,11 @@ const (
 
 // link is a lag between two tasks. Limits are of quality, not of safety: what cannot be kept is dropped and reported.
 type link struct {
-	from, to int
-	min, max int
-	limited  bool
-	why      string
+	from, to  int
+	fromStart bool // copies alike begin in the order of their numbers
+	min, max  int
+	limited   bool
+	why       string
 }
 
 // hold is an amount of a resource from the start of one task to the end of another.
@@ -39,19 +45,24 @@ type hold struct{ resource, amount, from, to int }
 // builder gathers tasks, lags and holds.
 type builder struct {
 	in       Input
+	copies   int
+	lots     [][]int // copies whose machine work is done in one go
 	first    time.Time
 	tasks    []task
 	links    []link
 	holds    []hold
-	ready    [][]int // part -> tasks after which it can be worked on
+	ready    [][][]int // copy - 1, part -> tasks after which it can be worked on
 	findings []Finding
 	notes    []string
 	longest  int // session, in slots
 	shortest int
 	capacity []project.Resource
-	clampRow []int       // row of the shop's clamps -> resource
-	tested   int         // wait for the test piece; 0 when there is none
-	waitOf   map[int]int // wait after a step of the finish -> 1 + the task that it follows
+	clampRow []int              // row of the shop's clamps -> resource
+	tested   int                // wait for the test piece; 0 when there is none
+	waitOf   map[int]int        // wait after a step of the finish -> 1 + the task that it follows
+	stuck    bool               // nothing can be dated; a finding says why
+	spans    [][]project.Window // when each task is worked on, once there is a schedule
+	taken    [][]int            // of each resource in each slot
 }
 
 // The resources, before those of the clamps.
@@ -67,7 +78,11 @@ const splitFrom = 60 / int(Slot)
 
 func newBuilder(in Input) *builder {
 	s := in.Shop
-	b := &builder{in: in, first: in.Start, ready: make([][]int, len(in.Assembly.Parts)), waitOf: map[int]int{}}
+	b := &builder{in: in, first: in.Start, copies: max(1, in.Assembly.Copies), waitOf: map[int]int{}}
+	b.ready = make([][][]int, b.copies)
+	for c := range b.ready {
+		b.ready[c] = make([][]int, len(in.Assembly.Parts))
+	}
 	if b.first.IsZero() {
 		b.first = s.Calendar.Starts
 	}
@@ -90,10 +105,9 @@ func newBuilder(in Input) *builder {
 		b.clampRow = append(b.clampRow, len(b.capacity))
 		b.capacity = append(b.capacity, project.Resource{Name: c.Kind.Name, Capacity: c.Count})
 	}
-	if in.Assembly.Copies > 1 {
-		b.notes = append(b.notes, fmt.Sprintf("Times are those of one piece; %d are made.", in.Assembly.Copies))
+	if !slices.ContainsFunc(s.Times, func(t shop.Time) bool { return t.Measured }) {
+		b.notes = append(b.notes, "Working times are assumed; note your own, and give them as times: or change the pace of the shop.")
 	}
-	b.notes = append(b.notes, "Working times are assumed; note your own and change the pace of the shop.")
 	return b
 }
 
@@ -119,7 +133,27 @@ func (b *builder) operators() int {
 }
 
 func (b *builder) find(where, what, advice string) {
-	b.findings = append(b.findings, Finding{What: what, Where: where, Advice: advice})
+	f := Finding{What: what, Where: where, Advice: advice}
+	if !slices.Contains(b.findings, f) {
+		b.findings = append(b.findings, f)
+	}
+}
+
+// pace is the time that the shop takes over that of a practised maker.
+func (b *builder) pace() float64 {
+	if b.in.Shop.Pace <= 0 {
+		return 1
+	}
+	return b.in.Shop.Pace
+}
+
+// rate returns a figure of the time model for add, which counts the pace: a time measured in this shop has it already.
+func (b *builder) rate(work string) float64 {
+	t := b.in.Shop.Time(work)
+	if t.Measured {
+		return t.Value / b.pace()
+	}
+	return t.Value
 }
 
 // slots rounds minutes up to whole slots.
@@ -128,11 +162,7 @@ func slots(m unit.Minutes) int { return int(math.Ceil(float64(m/Slot) - 1e-9)) }
 // add appends a task of some minutes of a practised maker, each of the people busy for the whole time, and links it to
 // tasks that must have ended. The pace of the shop is counted here.
 func (b *builder) add(t Task, minutes float64, after ...int) int {
-	pace := b.in.Shop.Pace
-	if pace <= 0 {
-		pace = 1
-	}
-	return b.addTimed(t, unit.Minutes(minutes*pace), after...)
+	return b.addTimed(t, unit.Minutes(minutes*b.pace()), after...)
 }
 
 // addTimed is add for a time that already counts the pace.
@@ -148,13 +178,13 @@ func (b *builder) addTimed(t Task, minutes unit.Minutes, after ...int) int {
 		x.needs = append(x.needs, project.Need{Resource: benches, Amount: 1})
 	}
 	switch x.Kind {
-	case Cut, Mill, Plane, Joints, Sand:
+	case Cut, Mill, Plane, Joints, Sand, Own:
 		x.split = x.slots >= splitFrom || x.slots > b.shortest
 	case Buy:
 		x.calendar, x.needs = yardHours, nil
 	default:
 		if b.longest > 0 && x.slots > b.longest {
-			b.find(x.Name, fmt.Sprintf("it takes about %.0f min without a break and the longest session has %.0f", float64(minutes), float64(b.longest)*float64(Slot)),
+			b.find(x.What, fmt.Sprintf("it takes about %.0f min without a break and the longest session has %.0f", float64(minutes), float64(b.longest)*float64(Slot)),
 				"work longer on that day or get help; planned as if it filled the longest session")
 			x.slots = b.longest
 		}
@@ -163,11 +193,16 @@ func (b *builder) addTimed(t Task, minutes unit.Minutes, after ...int) int {
 }
 
 // addWait appends a wait that nobody attends.
-func (b *builder) addWait(name string, minutes unit.Minutes, needs []project.Need, after ...int) int {
-	return b.push(task{Task: Task{Name: name, Kind: Wait}, slots: slots(minutes), calendar: project.AnyTime, needs: needs}, after)
+func (b *builder) addWait(t Task, minutes unit.Minutes, needs []project.Need, after ...int) int {
+	t.Kind = Wait
+	return b.push(task{Task: t, slots: slots(minutes), calendar: project.AnyTime, needs: needs}, after)
 }
 
 func (b *builder) push(x task, after []int) int {
+	x.Name = x.What + b.ofCopies(x.Copies)
+	if b.copies > 1 && len(x.Copies) > 0 && len(x.Copies) < b.copies {
+		x.ID += fmt.Sprintf("/%d", x.Copies[0])
+	}
 	b.tasks = append(b.tasks, x)
 	n := len(b.tasks) - 1
 	for _, from := range after {
@@ -178,25 +213,29 @@ func (b *builder) push(x task, after []int) int {
 
 func (b *builder) link(l link) { b.links = append(b.links, l) }
 
-// readyAll returns the tasks that some parts wait for, each once.
-func (b *builder) readyAll(parts []int) []int {
+// readyAll returns the tasks that some parts of some copies wait for, each once.
+func (b *builder) readyAll(copies, parts []int) []int {
 	var out []int
 	seen := map[int]bool{}
-	for _, p := range parts {
-		for _, t := range b.ready[p] {
-			if !seen[t] {
-				seen[t] = true
-				out = append(out, t)
+	for _, c := range copies {
+		for _, p := range parts {
+			for _, t := range b.ready[c-1][p] {
+				if !seen[t] {
+					seen[t] = true
+					out = append(out, t)
+				}
 			}
 		}
 	}
 	return out
 }
 
-// done says that parts can be worked on after a task.
-func (b *builder) done(parts []int, task int) {
-	for _, p := range parts {
-		b.ready[p] = []int{task}
+// done says that parts of some copies can be worked on after a task.
+func (b *builder) done(copies, parts []int, task int) {
+	for _, c := range copies {
+		for _, p := range parts {
+			b.ready[c-1][p] = []int{task}
+		}
 	}
 }
 

@@ -34,7 +34,7 @@ func input(t testing.TB, text string, s shop.Shop, finish string) Input {
 	if !ok {
 		t.Fatalf("no finish %s", finish)
 	}
-	cut := cutting.Make(context.Background(), a, s, 1)
+	cut := cutting.Make(context.Background(), a, s, max(1, a.Copies))
 	return Input{Assembly: a, Joints: joints, Cutting: cut, GlueUps: glueup.Make(a, joints, cut.Groups, cut.Ways, s, air),
 		Finish: finishing.Make(a, s, f, air), Shop: s}
 }

@@ -17,6 +17,11 @@ export const fileKinds: FileKind[] = [
   { name: "blanks.csv", title: "Rough sizes", use: "every blank before planing (CSV)" },
   { name: "cuts.csv", title: "Cuts", use: "which board gives which blank (CSV)" },
   { name: "marks.csv", title: "Marks", use: "every bore and mortise from its edges (CSV)" },
+  { name: "tables.xlsx", title: "All tables", use: "one spreadsheet (XLSX)" },
+  { name: "piece.step", title: "Solids", use: "every part with its cuts, exact (STEP)" },
+  { name: "piece.glb", title: "Model in colour", use: "for viewers (glTF)" },
+  { name: "piece.stl", title: "Surface", use: "triangles only (STL)" },
+  { name: "order.ics", title: "Calendar", use: "every task at its time, for any calendar (iCalendar)" },
   { name: "picture.svg", title: "Picture", use: "the piece pulled apart, with names (SVG)" },
   { name: "plan.json", title: "The whole plan", use: "for other programs (JSON)" },
 ];
