@@ -264,7 +264,7 @@ func (p *Plan) outcome(in Input) judgement {
 		return nil
 	}
 	q.judge(bare)
-	if len(q.Structure.Findings) > 0 || len(q.Fit) > len(p.Fit) {
+	if len(q.Structure.Findings) > 0 || len(q.Fit) > len(p.Fit)-len(p.Together.Findings) {
 		return nil
 	}
 	return q.judgement()

@@ -16,7 +16,7 @@ import (
 var writeSaved = flag.Bool("write-saved", false, "write testdata/saved for the present version of the file")
 
 // savedVersion is the version of the file that TestWriteSavedFile writes.
-const savedVersion = 1
+const savedVersion = 2
 
 func TestWriteSavedFile(t *testing.T) {
 	if !*writeSaved {
@@ -41,7 +41,7 @@ func TestWriteSavedFile(t *testing.T) {
 	}
 }
 
-// fillSaved stores a little of everything that version 1 of the file holds.
+// fillSaved stores a little of everything that the file holds. Work events came with version 2.
 func fillSaved(t *testing.T, ctx context.Context, s *Store) {
 	t.Helper()
 	stool := must[Document](t)(s.Pieces().Create(ctx, Draft{"Step stool", "longgrain: 1\nname: Step stool\n", "first thought"}))
@@ -55,6 +55,9 @@ func fillSaved(t *testing.T, ctx context.Context, s *Store) {
 		t.Fatal(err)
 	}
 	if err := s.SetSetting(ctx, "paper", "a4"); err != nil {
+		t.Fatal(err)
+	}
+	if err := s.AddWork(ctx, stool.ID, []WorkEvent{{ID: "e1", Task: "cut", Name: "cut the boards", Action: "done", At: "2026-05-05T19:00", Note: "½ h"}}); err != nil {
 		t.Fatal(err)
 	}
 }
@@ -71,7 +74,12 @@ func TestEverySavedFileVersionStillOpens(t *testing.T) {
 			if err := os.WriteFile(filepath.Join(folder, fileName), data, 0o600); err != nil {
 				t.Fatal(err)
 			}
-			checkSaved(t, t.Context(), openTest(t, folder))
+			s := openTest(t, folder)
+			checkSaved(t, t.Context(), s)
+			events := must[[]WorkEvent](t)(s.Work(t.Context(), "id1"))
+			if old := filepath.Base(file) == "v1.db"; old && len(events) > 0 || !old && (len(events) != 1 || events[0].Note != "½ h" || events[0].At != "2026-05-05T19:00") {
+				t.Errorf("work is %+v", events)
+			}
 		})
 	}
 }

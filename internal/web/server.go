@@ -63,6 +63,7 @@ type Server struct {
 	api      huma.API
 	verdicts memory[Verdict]
 	pictures memory[exported]
+	log      testMemory
 	slots    chan struct{} // one for each plan that may be worked out at a time
 }
 
@@ -83,7 +84,9 @@ func New(c Config) (*Server, error) {
 	s.addHistory()
 	s.addShop()
 	s.addPlan()
+	s.addBoards()
 	s.addExports()
+	s.addWork()
 	s.addTests()
 	s.addPictures()
 	description, err := json.MarshalIndent(s.api.OpenAPI(), "", "  ")

@@ -49,7 +49,7 @@ func (p *fakePlanner) Plan(ctx context.Context, req web.PlanRequest) (web.PlanAn
 		Text:    text,
 		Piece:   &web.PlannedPiece{Name: req.Text, Units: "metric"},
 		Scene:   &web.Scene{Parts: []web.ScenePart{{ID: "top", Size: web.Point{300, 200, 18}}}},
-		Verdict: &web.Verdict{Word: web.Holds, Answer: "holds in the shop " + req.Shop},
+		Verdict: &web.Verdict{Word: web.Holds, Answer: "holds in the shop " + req.Shop.Text},
 	}
 	if req.Chapter != "" {
 		answer.Open = &web.OpenChapter{ID: req.Chapter, HTML: "<p>why</p>"}
@@ -66,14 +66,14 @@ func (p *fakePlanner) Mends(_ context.Context, req web.PlanRequest) (web.MendAns
 	return web.MendAnswer{Mends: web.List[web.Mend]{{Change: "thicker " + req.Text, Mends: "sway", Word: web.Holds, Sizes: map[string]string{"leg": "60 mm"}}}}, nil
 }
 
-func (p *fakePlanner) Workbook(_ context.Context, text, _, paper string) ([]byte, error) {
+func (p *fakePlanner) Workbook(_ context.Context, text string, _ web.Workshop, paper string) ([]byte, error) {
 	if text == badText {
 		return nil, problems()
 	}
 	return []byte("%PDF " + paper), nil
 }
 
-func (p *fakePlanner) Export(_ context.Context, text, _, name string) ([]byte, string, error) {
+func (p *fakePlanner) Export(_ context.Context, text string, _ web.Workshop, name string) ([]byte, string, error) {
 	switch {
 	case text == panicText:
 		panic("out of ink")
@@ -84,6 +84,21 @@ func (p *fakePlanner) Export(_ context.Context, text, _, name string) ([]byte, s
 		return []byte("part,length\n"), "text/csv", nil
 	}
 	return nil, "", web.ErrNoExport
+}
+
+// Work answers with the events that it was given, so that a test sees what arrived.
+func (p *fakePlanner) Work(_ context.Context, req web.WorkRequest) (web.WorkAnswer, []byte, error) {
+	if req.Text == badText {
+		return web.WorkAnswer{}, nil, problems()
+	}
+	answer := web.WorkAnswer{Again: len(req.Events) > 0, End: req.Now.Format("2006-01-02T15:04")}
+	for _, e := range req.Events {
+		answer.Notes = append(answer.Notes, e.Task+" "+e.Action+" "+e.At+" "+e.Note)
+	}
+	if req.Text == namelessText {
+		return answer, nil, nil
+	}
+	return answer, []byte("BEGIN:VCALENDAR\r\n"), nil
 }
 
 func (p *fakePlanner) Patterns() []web.PatternInfo {

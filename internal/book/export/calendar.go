@@ -132,5 +132,5 @@ func aboutTask(t schedule.Task) string {
 	if t.Critical {
 		lines = append(lines, "The end waits for this")
 	}
-	return strings.Join(lines, "\n")
+	return strings.Join(append(lines, t.Cautions...), "\n")
 }

@@ -26,7 +26,7 @@ func (b *book) order() {
 		{Name: "Work", Value: document.Words(fmt.Sprintf("%.1f hours of all people together%s", float64(s.Attended)/60, forAll(s.Copies)))},
 		{Name: "Sessions", Value: document.Words(fmt.Sprint(s.Sessions))},
 		{Name: "Waiting", Value: document.Words(minutes(s.Waiting))},
-		{Name: "Done", Value: document.Words(endOf(s) + ", " + proofOfEnd(s))},
+		{Name: "Done", Value: document.Words(EndOf(s) + ", " + ProofOfEnd(s))},
 	}
 	if !s.Now.IsZero() {
 		pairs = append(pairs, document.Pair{Name: "Ticked off", Value: document.Words(fmt.Sprintf("%d of %d tasks; what is left is planned from %s, %s", s.Done, worked(s), s.Now.Date(), s.Now.Clock()))})
@@ -46,10 +46,29 @@ func (b *book) order() {
 			}
 			items = append(items, text)
 		}
-		b.Add(document.Together{Blocks: []document.Block{document.Heading{Level: 3, Text: d.Title, Plain: true}, document.Checklist{Items: items}}})
+		blocks := []document.Block{document.Heading{Level: 3, Text: d.Title, Plain: true}, document.Checklist{Items: items}}
+		if cautions := cautionsOf(s, d); len(cautions) > 0 {
+			blocks = append(blocks, document.Box{Kind: document.Warning, Title: "Vapour and rags on this day", Text: texts(cautions)})
+		}
+		b.Add(document.Together{Blocks: blocks})
 	}
 	b.measured(s)
 	b.times()
+}
+
+// cautionsOf gathers what must be said on a day on which something that gives off vapours or heats rags is in hand.
+func cautionsOf(s schedule.Plan, d schedule.Day) []string {
+	var out []string
+	for _, e := range d.Entries {
+		for _, i := range e.Tasks {
+			for _, c := range s.Tasks[i].Cautions {
+				if !slices.Contains(out, c) && s.Tasks[i].State != schedule.Done {
+					out = append(out, c)
+				}
+			}
+		}
+	}
+	return out
 }
 
 // worked counts the tasks that somebody does.
@@ -63,14 +82,16 @@ func worked(s schedule.Plan) int {
 	return n
 }
 
-func endOf(s schedule.Plan) string {
+// EndOf says when everything is done, in words.
+func EndOf(s schedule.Plan) string {
 	if s.Dated {
 		return s.End.Date()
 	}
 	return fmt.Sprintf("after %s", minutes(s.Elapsed))
 }
 
-func proofOfEnd(s schedule.Plan) string {
+// ProofOfEnd says whether the end could be earlier, in words.
+func ProofOfEnd(s schedule.Plan) string {
 	switch {
 	case s.Proven:
 		return "no order of these tasks ends earlier"

@@ -5,79 +5,11 @@ import (
 	"slices"
 	"strings"
 
-	"longgrain/internal/ground/unit"
 	"longgrain/internal/paper/document"
 	"longgrain/internal/trade/coating"
 	"longgrain/internal/work/cost"
 	"longgrain/internal/work/finishing"
-	"longgrain/internal/work/glueup"
 )
-
-// glueups writes what is glued and clamped in one go, with its clamps and times.
-func (b *book) glueups() {
-	g := b.plan.GlueUps
-	b.findings(len(g.Findings), func(i int) (string, string, string) {
-		return g.Findings[i].Where, g.Findings[i].What, g.Findings[i].Advice
-	})
-	t := document.NewTable(document.NumberColumn("No."), document.TextColumn("Glue-up"), document.NumberColumn("Glue, g"), document.NumberColumn("Clamps"), document.TextColumn("Pressure"), document.NumberColumn("Closed within"), document.NumberColumn("Clamped"), document.NumberColumn("Scrape after"))
-	t.Caption = fmt.Sprintf("Glue: %s, at %.0f °C. The label of the bottle comes first.", g.Glue.Name, float64(g.Air.Temperature))
-	for _, u := range g.GlueUps {
-		t.Cells(document.WordCell(fmt.Sprint(u.Number)), document.WordCell(upperFirst(u.Name)), document.WordCell(fmt.Sprintf("%.0f", float64(u.Grams))), document.WordCell(fmt.Sprint(u.ClampCount())),
-			pressureCell(u), document.WordCell(minutes(u.Allowed)), document.WordCell(minutes(u.ClampTime)), document.WordCell(minutes(u.Scrape.Value)))
-	}
-	b.Add(*t)
-	for _, c := range g.Cautions {
-		b.Add(document.Box{Kind: document.Caution, Text: []document.Text{document.Words(upperFirst(c))}})
-	}
-	for _, u := range g.GlueUps {
-		b.glueup(u)
-	}
-	if len(g.GlueUps) > 0 {
-		b.Heading(2, "glueup-working", "Working of the first glue-up")
-		b.working(g.GlueUps[0].Working)
-	}
-	b.working(g.Working)
-}
-
-func pressureCell(u glueup.GlueUp) document.Cell {
-	if u.Enough {
-		return document.ToneCell(document.Good, "enough")
-	}
-	return document.ToneCell(document.Watch, fmt.Sprintf("%.2f of %.2f MPa", float64(u.Reached), float64(u.Pressure.Value)))
-}
-
-// minutes prints a time for the bench: minutes up to two hours, then hours.
-func minutes(m unit.Minutes) string {
-	switch {
-	case m <= 0:
-		return "–"
-	case m < 120:
-		return fmt.Sprintf("%.0f min", float64(m))
-	case m < 48*60:
-		return strings.TrimSuffix(fmt.Sprintf("%.1f", float64(m)/60), ".0") + " h"
-	}
-	return strings.TrimSuffix(fmt.Sprintf("%.1f", float64(m)/60/24), ".0") + " days"
-}
-
-func (b *book) glueup(u glueup.GlueUp) {
-	b.Heading(2, fmt.Sprintf("glueup-%d", u.Number), fmt.Sprintf("Glue-up %d: %s", u.Number, u.Name))
-	var clamps []string
-	for _, c := range u.Clamps {
-		clamps = append(clamps, fmt.Sprintf("%d × %s", c.Count, c.Name))
-	}
-	b.Add(document.Summary{Pairs: []document.Pair{
-		{Name: "Clamps", Value: document.Words(strings.Join(clamps, ", "))},
-		{Name: "Glue surface", Value: document.Words(fmt.Sprintf("%.0f cm²", float64(u.Area)*1e4))},
-		{Name: "Spread and close", Value: document.Words(fmt.Sprintf("about %s of %s allowed", minutes(u.Closing), minutes(u.Allowed)))},
-		{Name: "Machine after", Value: document.Words(minutes(u.MachineAfter))},
-	}})
-	if len(u.Instructions) > 0 {
-		b.Add(document.Checklist{Items: texts(u.Instructions)})
-	}
-	if len(u.Cautions) > 0 {
-		b.Add(document.Box{Kind: document.Caution, Text: texts(u.Cautions)})
-	}
-}
 
 func texts(lines []string) []document.Text {
 	out := make([]document.Text, len(lines))
@@ -126,6 +58,29 @@ func (b *book) finish() {
 	b.working(f.Working)
 }
 
+// covers prints how far a litre goes; litres what a step takes.
+func covers(s finishing.Step) string {
+	if s.Covers == 0 {
+		return "–"
+	}
+	return fmt.Sprintf("%.0f m²/L", s.Covers)
+}
+
+func litres(s finishing.Step) string {
+	if s.Covers == 0 {
+		return "–"
+	}
+	return fmt.Sprintf("%.2f", float64(s.Litres))
+}
+
+// eachOf says that a table is of one piece, where several are made.
+func eachOf(copies int) string {
+	if copies < 2 {
+		return ""
+	}
+	return fmt.Sprintf("; each of the %d pieces", copies)
+}
+
 // productNote tells how much dye powder is weighed.
 func productNote(p finishing.ProductUse) string {
 	if p.Powder == 0 {
@@ -143,8 +98,8 @@ func forAll(copies int) string {
 }
 
 func (b *book) steps(f finishing.Plan, before bool, title string) {
-	t := document.NewTable(document.CentreColumn(""), document.TextColumn("Step"), document.NumberColumn("Area"), document.NumberColumn("Work"), document.NumberColumn("Then wait"), document.TextColumn("Note"))
-	t.Caption = title
+	t := document.NewTable(document.CentreColumn(""), document.TextColumn("Step"), document.NumberColumn("Area"), document.NumberColumn("Covers"), document.NumberColumn("Litres"), document.NumberColumn("Work"), document.NumberColumn("Then wait"), document.TextColumn("Note"))
+	t.Caption = title + eachOf(f.Copies)
 	var hazards []coating.Hazard
 	for _, s := range f.Steps {
 		if s.Before != before {
@@ -157,7 +112,7 @@ func (b *book) steps(f finishing.Plan, before bool, title string) {
 		if s.Grit != "" {
 			name += " " + s.Grit
 		}
-		t.Cells(document.TickCell(), document.WordCell(upperFirst(name)), document.WordCell(fmt.Sprintf("%.2f m²", float64(s.Area))), document.WordCell(minutes(s.Work)), document.WordCell(minutes(s.Wait)), document.WordCell(upperFirst(s.Note)))
+		t.Cells(document.TickCell(), document.WordCell(upperFirst(name)), document.WordCell(fmt.Sprintf("%.2f m²", float64(s.Area))), document.WordCell(covers(s)), document.WordCell(litres(s)), document.WordCell(minutes(s.Work)), document.WordCell(minutes(s.Wait)), document.WordCell(upperFirst(s.Note)))
 		for _, h := range s.Hazards {
 			if !slices.ContainsFunc(hazards, func(x coating.Hazard) bool { return x.ID == h.ID }) {
 				hazards = append(hazards, h)
@@ -231,7 +186,8 @@ func (b *book) cost() {
 
 // assembly writes in what order the parts go together.
 func (b *book) assembly() {
-	b.Paragraph("Put everything together dry first, with all clamps and battens set to width, and time it. Mark each joint on both parts before taking it apart.")
+	b.together()
+	b.Heading(2, "assembly-glue", "With glue")
 	var items []document.Text
 	for _, u := range b.plan.GlueUps.GlueUps {
 		if len(u.Connections) == 0 {

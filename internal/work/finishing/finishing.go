@@ -48,7 +48,8 @@ type Step struct {
 	Grit    string            `json:"grit,omitempty"`
 	Before  bool              `json:"before"` // done on the single parts, before they are glued together
 	Area    unit.SquareMetres `json:"area"`
-	Litres  unit.Litres       `json:"litres,omitempty"` // with losses
+	Litres  unit.Litres       `json:"litres,omitempty"` // of one piece, with losses
+	Covers  float64           `json:"covers,omitempty"` // m² a litre, planned with; 0 for steps without a product
 	Work    unit.Minutes      `json:"work"`             // of one practised person; rates are assumed
 	Soak    unit.Minutes      `json:"soak,omitempty"`   // between putting on and wiping off
 	Wait    unit.Minutes      `json:"wait,omitempty"`   // at least, to the next step, in this air

@@ -75,7 +75,7 @@ func (p *Plan) addStep(a assembly.Assembly, finish coating.Schedule, i int, s sh
 		}
 	}
 	if wet {
-		step.Product, step.Rags = product.Name, product.SelfHeats
+		step.Product, step.Rags, step.Covers = product.Name, product.SelfHeats, product.Coverage
 		step.Litres = p.litres(a, product, area, end, firstCoat(finish, i))
 		step.Hazards = more(step.Hazards, product, a.Setting)
 	}

@@ -71,6 +71,15 @@ func SpacingCount(l, end, spacing unit.Length) int {
 // Source: pressure spreads at 45°, common practice.
 func CaulThickness(spacing, cover unit.Length) unit.Length { return max(0, spacing/2-cover) }
 
+// Apart returns how far the clamps of a press stand from each other when so many are set evenly, the outer ones a little from
+// the ends; zero for one clamp.
+func (p Press) Apart(clamps int) unit.Length {
+	if clamps < 2 {
+		return 0
+	}
+	return max(0, (p.Length-2*hardware.ClampFromEnd)/unit.Length(clamps-1)).CeilTo(unit.Millimetre)
+}
+
 // spacingCount is the least number of clamps of a press.
 func (p Press) spacingCount() int {
 	if p.shoulder {
@@ -216,7 +225,7 @@ func (m *maker) clamp(g *GlueUp) {
 			n += u.Count
 		}
 		if !p.shoulder && n > 1 {
-			g.Caul = max(g.Caul, CaulThickness((p.Length-2*hardware.ClampFromEnd)/unit.Length(n-1), p.cover).CeilTo(unit.Millimetre))
+			g.Caul = max(g.Caul, CaulThickness(p.Apart(n), p.cover).CeilTo(unit.Millimetre))
 		}
 	}
 	m.judgeClamps(g)

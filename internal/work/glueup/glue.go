@@ -192,12 +192,16 @@ func (m *maker) checkAir() {
 	}
 }
 
+// alikeThick is the difference of thickness up to which boards are taken for the same timber: a board on hand is measured,
+// one at the yard is nominal. Judgement.
+const alikeThick = unit.Millimetre
+
 // checkMoisture compares the timber that a way may be cut from with the moisture of the place of use.
 func (m *maker) checkMoisture(g blank.Group, w blank.Way) {
-	target, most := m.shop.Habits.TargetMoisture, wood.Moisture(0)
+	target, most, least := m.shop.Habits.TargetMoisture, wood.Moisture(0), wood.Moisture(100)
 	note := func(species string, thick unit.Length, moisture wood.Moisture) {
-		if species == g.Species && thick == w.Stock {
-			most = max(most, moisture)
+		if species == g.Species && max(thick-w.Stock, w.Stock-thick) <= alikeThick {
+			most, least = max(most, moisture), min(least, moisture)
 		}
 	}
 	for _, t := range m.shop.Timber {
@@ -209,21 +213,34 @@ func (m *maker) checkMoisture(g blank.Group, w blank.Way) {
 		}
 	}
 	rule := figure("moisture")
+	if w.Pieces > 1 && float64(most-least) > rule.value {
+		m.caution(fmt.Sprintf("boards of %s lie between %.0f and %.0f %% moisture: glue only pieces together that are within %.0f points of each other, or the joint works itself loose; measure each before milling",
+			w.Stock.Show(m.shop.Family), float64(least), float64(most), rule.value))
+	}
+	if w.Pieces > 0 && most > 0 && float64(target-least) > rule.value {
+		m.caution(fmt.Sprintf("boards of %s at %.0f %% moisture are drier than the %.1f %% at which the piece will stand: let them take on the air of the shop, or panels will push joints open", w.Stock.Show(m.shop.Family), float64(least), float64(target)))
+	}
 	if w.Pieces == 0 || float64(most-target) <= rule.value {
 		return
 	}
 	m.plan.Acclimatise = int(figure("acclimatise").value)
 	text := fmt.Sprintf("timber of %s may come at %.0f %% moisture and is wanted within %.0f points of %.1f %%: stack it in the shop with battens between for %d days and measure before milling",
 		w.Stock.Show(m.shop.Family), float64(most), rule.value, float64(target), m.plan.Acclimatise)
-	for _, known := range m.plan.Cautions {
-		if known == text {
-			return
-		}
+	if !m.caution(text) {
+		return
 	}
-	m.plan.Cautions = append(m.plan.Cautions, text)
 	m.plan.Working = append(m.plan.Working, working.Step{Title: "Moisture at gluing", Formula: "M − M_use ≤ d",
 		Inputs: []working.Value{{Symbol: "M", Name: "dampest timber on the list", Number: float64(most), Unit: "%"}, {Symbol: "M_use", Name: "where the piece will stand", Number: float64(target), Unit: "%"}},
 		Result: working.Value{Symbol: "d", Number: rule.value, Unit: rule.unit}, Cite: rule.cite})
+}
+
+// caution adds a caution once, and tells whether it is new.
+func (m *maker) caution(text string) bool {
+	if slices.Contains(m.plan.Cautions, text) {
+		return false
+	}
+	m.plan.Cautions = append(m.plan.Cautions, text)
+	return true
 }
 
 // use adds up the glue of all glue-ups, with squeeze-out and losses.

@@ -168,6 +168,45 @@ func TestClampsTooShortAreAFinding(t *testing.T) {
 	}
 }
 
+func TestReachTooShortIsAFinding(t *testing.T) {
+	s := with(t, "clamps:\n  - {kind: sash clamp, opening: 1500 mm, count: 20, reach: 5 mm}\n")
+	_, p := makePlan(t, examples.PlayTable(), s)
+	text := findings(p)
+	if !strings.Contains(text, "no clamp of the shop serves") || !strings.Contains(text, "reach 30 mm") {
+		t.Errorf("findings:\n%s", text)
+	}
+	for _, g := range p.GlueUps {
+		if g.Kind == Lamination && (g.Enough || g.ClampCount() > 0) {
+			t.Errorf("%s uses %d clamps that do not reach", g.Name, g.ClampCount())
+		}
+	}
+}
+
+func TestBoardsFarApartInMoistureAreACaution(t *testing.T) {
+	s := trial.Shop(t, examples.Shop())
+	said := func(s shop.Shop, words string) bool {
+		_, p := makePlan(t, examples.PlayTable(), s)
+		return strings.Contains(strings.Join(p.Cautions, "\n"), words)
+	}
+	if !said(s, "within 2 points of each other") {
+		t.Error("boards at 9 % and timber at 12 % are glued without a word")
+	}
+	even := s
+	even.Boards, even.Offcuts = nil, nil
+	for i := range even.Timber {
+		even.Timber[i].Moisture = s.Habits.TargetMoisture
+	}
+	if said(even, "points of each other") || said(even, "drier than") {
+		t.Error("boards of one moisture are told apart")
+	}
+	for i := range even.Timber {
+		even.Timber[i].Moisture = s.Habits.TargetMoisture - 3
+	}
+	if !said(even, "drier than") {
+		t.Error("boards much drier than the place of use are used without a word")
+	}
+}
+
 func TestManyClampsGlueAllLegsAtOnce(t *testing.T) {
 	s := with(t, "clamps:\n  - {kind: sash clamp, opening: 1500 mm, count: 30}\n")
 	_, p := makePlan(t, examples.PlayTable(), s)

@@ -19,9 +19,16 @@ type task struct {
 	calendar int
 	split    bool // may rest between sessions
 	needs    []project.Need
+	pair     *pair // the way of two people; nil where there is none
 	release  int
 	fixed    bool // done: it lies where it lay
 	at       int  // start of a task that is done
+}
+
+// pair is a task done by two people at two benches.
+type pair struct {
+	slots int
+	needs []project.Need
 }
 
 // The calendars of the instance; project.AnyTime is for waits.
@@ -45,7 +52,8 @@ type hold struct{ resource, amount, from, to int }
 // builder gathers tasks, lags and holds.
 type builder struct {
 	in       Input
-	copies   int
+	made     int     // copies that are made
+	copies   int     // that are planned one by one: all, or one where there are too many
 	lots     [][]int // copies whose machine work is done in one go
 	first    time.Time
 	tasks    []task
@@ -63,6 +71,7 @@ type builder struct {
 	stuck    bool               // nothing can be dated; a finding says why
 	spans    [][]project.Window // when each task is worked on, once there is a schedule
 	taken    [][]int            // of each resource in each slot
+	limits   [][]link           // by the task that they begin at
 }
 
 // The resources, before those of the clamps.
@@ -73,12 +82,20 @@ const (
 	dryingPlaces
 )
 
+// mostCopies is how many copies are planned one by one. Judgement: a shop that makes more works in batches, and a list of
+// some thousand tasks helps nobody.
+const mostCopies = 48
+
 // splitFrom is the length from which a task that can be left lying may go on in the next session. Judgement.
 const splitFrom = 60 / int(Slot)
 
 func newBuilder(in Input) *builder {
 	s := in.Shop
-	b := &builder{in: in, first: in.Start, copies: max(1, in.Assembly.Copies), waitOf: map[int]int{}}
+	b := &builder{in: in, first: in.Start, made: max(1, in.Assembly.Copies), waitOf: map[int]int{}}
+	if b.copies = b.made; b.made > mostCopies {
+		b.copies = 1
+		b.find("the order of work", fmt.Sprintf("%d pieces are more than are planned one by one, which are %d", b.made, mostCopies), "the order below is that of one piece; plan a batch with fewer copies:")
+	}
 	b.ready = make([][][]int, b.copies)
 	for c := range b.ready {
 		b.ready[c] = make([][]int, len(in.Assembly.Parts))
@@ -178,8 +195,9 @@ func (b *builder) addTimed(t Task, minutes unit.Minutes, after ...int) int {
 		x.needs = append(x.needs, project.Need{Resource: benches, Amount: 1})
 	}
 	switch x.Kind {
-	case Cut, Mill, Plane, Joints, Sand, Own:
+	case Cut, Mill, Plane, Joints, Sand, Mask, Own:
 		x.split = x.slots >= splitFrom || x.slots > b.shortest
+		x.pair = b.shared(x)
 	case Buy:
 		x.calendar, x.needs = yardHours, nil
 	default:
@@ -190,6 +208,27 @@ func (b *builder) addTimed(t Task, minutes unit.Minutes, after ...int) int {
 		}
 	}
 	return b.push(x, after)
+}
+
+// shared returns how two people share a task: each at a bench, in half the time. Only where one piece is made: copies alike
+// begin in order, which holds for tasks of one length. Nothing is published on it; that nobody waits is assumed.
+func (b *builder) shared(x task) *pair {
+	if b.copies > 1 || x.People != 1 || x.Machine || !x.Bench || x.slots < splitFrom || b.capacity[people].Capacity < 2 || b.capacity[benches].Capacity < 2 {
+		return nil
+	}
+	return &pair{(x.slots + 1) / 2, []project.Need{{Resource: people, Amount: 2}, {Resource: benches, Amount: 2}}}
+}
+
+// choose takes the way of doing each task that a schedule has chosen.
+func (b *builder) choose(mode []int, tasks []Task) {
+	for i := range b.tasks {
+		t := &b.tasks[i]
+		if t.pair == nil || mode[i] == 0 {
+			continue
+		}
+		t.slots, t.needs, t.People, t.Work = t.pair.slots, t.pair.needs, 2, t.Work/2
+		tasks[i].People, tasks[i].Work = t.People, t.Work
+	}
 }
 
 // addWait appends a wait that nobody attends.

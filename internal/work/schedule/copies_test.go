@@ -78,8 +78,13 @@ func TestCopiesAreCountedThroughout(t *testing.T) {
 			t.Errorf("the days do not say %q:\n%s", want, text)
 		}
 	}
-	used := func(in Input) float64 { return float64(in.GlueUps.Use[0].Grams) }
-	if a, b := used(input(t, examples.PlayTable(), s, "wax-oil")), used(in); b < 2.999*a || b > 3.001*a {
+	// The same ways of getting parts from timber, for one piece and for three.
+	single := in.Assembly
+	single.Copies = 1
+	air := Air(s, s.Calendar.Starts)
+	grams := func(p glueup.Plan) float64 { return float64(p.Use[0].Grams) }
+	a, b := grams(glueup.Make(single, in.Joints, in.Cutting.Groups, in.Cutting.Ways, s, air)), grams(in.GlueUps)
+	if b < 2.999*a || b > 3.001*a {
 		t.Errorf("%.1f g of glue for one, %.1f for three", a, b)
 	}
 }
@@ -138,7 +143,7 @@ func TestLaminationsOfCopiesGoInTogether(t *testing.T) {
 	from, to := strings.Index(text, "clamps:"), strings.Index(text, "# As sold at the yard")
 	s := trial.Shop(t, text[:from]+"clamps:\n  - {kind: sash clamp, opening: 1500 mm, count: 60}\n\n"+text[to:]+"  # end\n")
 	s.Habits.Glue = s.Glues[1].Kind // slow-setting
-	in := input(t, strings.Replace(examples.PlayTable(), "leg: 54 mm", "leg: 38 mm", 1)+"copies: 5\n", s, "wax-oil")
+	in := input(t, examples.PlayTable()+"copies: 5\n", s, "wax-oil")
 	pieces, together := map[int]bool{}, 0
 	for _, g := range in.GlueUps.GlueUps {
 		if g.Kind != glueup.Lamination {
@@ -157,11 +162,56 @@ func TestLaminationsOfCopiesGoInTogether(t *testing.T) {
 			t.Errorf("%s closes in %v of %v min, enough %v", g.Name, g.Closing, g.Allowed, g.Enough)
 		}
 	}
-	if len(pieces) != 5 && len(pieces) != 0 {
-		t.Errorf("the legs of pieces %v are glued", pieces)
+	if len(pieces) != 5 || together != 2 {
+		t.Errorf("the legs of pieces %v are glued, at most %d in one go", pieces, together)
 	}
-	t.Logf("at most %d pieces in one go", together)
 	p := plan(t, in)
 	checkMeans(t, in, p)
 	checkOnce(t, p)
+}
+
+func TestTooManyCopiesArePlannedAsOne(t *testing.T) {
+	s := trial.Shop(t, examples.Shop())
+	one := plan(t, input(t, examples.PlayTable(), s, "wax-oil"))
+	in := input(t, examples.PlayTable()+"copies: 49\n", s, "wax-oil")
+	p := plan(t, in)
+	checkMeans(t, in, p)
+	if p.End.IsZero() || p.Copies != 1 || !strings.Contains(p.Findings[0].What, "49 pieces") {
+		t.Errorf("end %v, findings %+v", p.End, p.Findings)
+	}
+	if p.Attended < 40*one.Attended || p.Attended > 49*one.Attended {
+		t.Errorf("%.0f min for one, %.0f for 49", float64(one.Attended), float64(p.Attended))
+	}
+}
+
+// Two people share long handwork where that ends the whole earlier, and never where it would end it later.
+func TestTwoPeopleShareLongHandwork(t *testing.T) {
+	s := trial.Shop(t, examples.Shop())
+	in := input(t, examples.PlayTable(), s, "dye-and-oil")
+	with := plan(t, in)
+	checkMeans(t, in, with)
+	alone := in
+	alone.Shop.Benches = 1
+	one := plan(t, alone)
+	if with.Proven && one.Proven && with.End.After(one.End.Time) {
+		t.Errorf("two benches end %v, one %v", with.End, one.End)
+	}
+	var work float64
+	for _, p := range []Plan{with, one} {
+		sum := 0.0
+		for _, x := range p.Tasks {
+			if x.Kind == Sand || x.Kind == Joints || x.Kind == Mask || x.Kind == Plane {
+				sum += float64(x.Work) * float64(x.People)
+			}
+		}
+		if work != 0 && (sum < 0.999*work || sum > 1.001*work) {
+			t.Errorf("shared work is %.0f min, alone it is %.0f", work, sum)
+		}
+		work = sum
+	}
+	for _, x := range one.Tasks {
+		if x.People > 1 && x.Kind == Sand {
+			t.Errorf("%s by %d people at one bench", x.Name, x.People)
+		}
+	}
 }

@@ -6,8 +6,19 @@ import (
 	"longgrain/internal/solve/project"
 )
 
+// indexLimits gathers the limits that begin at each task.
+func (b *builder) indexLimits() {
+	b.limits = make([][]link, len(b.tasks))
+	for _, l := range b.links {
+		if l.limited {
+			b.limits[l.from] = append(b.limits[l.from], l)
+		}
+	}
+}
+
 // layOut works out once when each task is worked on and how much of each resource is taken in every slot.
 func (b *builder) layOut(answer project.Solution, k clock) {
+	b.indexLimits()
 	b.spans = make([][]project.Window, len(b.tasks))
 	b.taken = make([][]int, len(b.capacity))
 	for r := range b.taken {
@@ -124,8 +135,8 @@ func (b *builder) firstStart(i, from int, k clock) int {
 
 // leavesRoom tells whether the tasks that must follow a task within a limit find a start when it ends at a slot.
 func (b *builder) leavesRoom(i, end int, k clock) bool {
-	for _, l := range b.links {
-		if l.from != i || !l.limited || b.tasks[l.to].calendar == project.AnyTime {
+	for _, l := range b.limits[i] {
+		if b.tasks[l.to].calendar == project.AnyTime {
 			continue
 		}
 		if start, _ := b.fits(l.to, end+l.min, k); start < 0 || start > end+l.max {

@@ -1,6 +1,7 @@
 package schedule
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 	"testing"
@@ -34,7 +35,10 @@ func checkMeans(t testing.TB, in Input, p Plan) {
 				if x.Machine {
 					machines[at]++
 				}
-				if x.Bench {
+				switch {
+				case x.Bench && x.People == 2 && (x.Kind == Sand || x.Kind == Plane || x.Kind == Mask || x.Kind == Joints):
+					benches[at] += 2 // shared by two people, each at a bench
+				case x.Bench:
 					benches[at]++
 				}
 			})
@@ -87,7 +91,8 @@ func checkOnce(t testing.TB, p Plan) {
 			}
 		}
 	}
-	of := map[string]map[int]int{} // ID without copy -> copy -> how often
+	of := map[Kind]map[int]int{} // kind -> copy -> how often
+	twice := map[string]bool{}   // ID without copy, and copy
 	for i, x := range p.Tasks {
 		want := len(x.Sittings)
 		if x.Kind == Finished || x.Kind == Wait && x.End.After(x.Start.Time) {
@@ -97,17 +102,22 @@ func checkOnce(t testing.TB, p Plan) {
 			t.Errorf("%s is told %d times, want %d", x.Name, told[i], want)
 		}
 		id, _, _ := strings.Cut(x.ID, "/")
-		if of[id] == nil {
-			of[id] = map[int]int{}
+		if of[x.Kind] == nil {
+			of[x.Kind] = map[int]int{}
 		}
 		for _, c := range x.Copies {
-			of[id][c]++
+			of[x.Kind][c]++
+			key := fmt.Sprint(id, "|", c)
+			if twice[key] {
+				t.Errorf("%s is done twice for piece %d", id, c)
+			}
+			twice[key] = true
 		}
 	}
-	for id, copies := range of {
-		for c := 1; c <= p.Copies; c++ {
-			if len(copies) > 0 && copies[c] != 1 {
-				t.Errorf("%s is done %d times for piece %d", id, copies[c], c)
+	for kind, copies := range of {
+		for c := 2; c <= p.Copies; c++ {
+			if copies[c] != copies[1] {
+				t.Errorf("%d tasks of kind %q for piece %d, %d for piece 1", copies[c], kind, c, copies[1])
 			}
 		}
 	}

@@ -100,7 +100,10 @@ func TestMeasuredTimesReplaceAssumedOnes(t *testing.T) {
 	before := plan(t, demo(t))
 	s := trial.Shop(t, examples.Shop()+"\ntimes:\n  - {work: mask, minutes: 3, note: on the first table}\n  - {work: joints, factor: 0.5}\n")
 	after := plan(t, input(t, examples.PlayTable(), s, "dye-and-oil"))
-	mask := func(p Plan) float64 { return float64(taskNamed(t, p, "mask the 32 glue surfaces").Work) }
+	mask := func(p Plan) float64 {
+		x := taskNamed(t, p, "mask the 32 glue surfaces")
+		return float64(x.Work) * float64(x.People)
+	}
 	// Assumed: a minute a place at the pace of 1.5. Measured: three minutes, in which the pace is.
 	if mask(before) != 48 || mask(after) != 96 {
 		t.Errorf("masking took %v min and takes %v", mask(before), mask(after))
@@ -108,7 +111,7 @@ func TestMeasuredTimesReplaceAssumedOnes(t *testing.T) {
 	joints := func(p Plan) (sum float64) {
 		for _, x := range p.Tasks {
 			if x.Kind == Joints {
-				sum += float64(x.Work)
+				sum += float64(x.Work) * float64(x.People)
 			}
 		}
 		return sum

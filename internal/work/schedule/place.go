@@ -12,11 +12,24 @@ import (
 // mostDays bounds the calendar. Judgement: a piece that takes more than two years is not planned in quarter hours.
 const mostDays = 730
 
+// manyTasks is the number of tasks up to which the whole budget of a live view is spent. Past it the budget falls as the
+// number rises, because each schedule and each dead end costs more. Measured: docs/methods/schedule.md.
+const manyTasks = 480
+
+// live is the budget of the search for a number of tasks.
+func live(tasks int) project.Options {
+	o := project.Live()
+	if tasks > manyTasks {
+		o.Schedules, o.DeadEnds = max(1, o.Schedules*manyTasks/tasks), max(1, o.DeadEnds*manyTasks/tasks)
+	}
+	return o
+}
+
 // place finds a time for every task. When there is no schedule, the horizon is doubled, and then the limits are dropped.
 func (b *builder) place(ctx context.Context, plan *Plan) {
 	options := b.in.Search
 	if options.Schedules == 0 && options.DeadEnds == 0 {
-		options = project.Live()
+		options = live(len(b.tasks))
 	}
 	days := b.horizon()
 	if !b.in.Now.IsZero() {
@@ -71,6 +84,9 @@ func (b *builder) solve(ctx context.Context, days int, options project.Options) 
 	in := project.Instance{Horizon: days * slotsADay, Resources: b.capacity, Calendars: []project.Calendar{k.open, k.yard}, Goal: len(b.tasks) - 1}
 	for _, t := range b.tasks {
 		x := project.Task{Name: t.Name, Calendar: t.calendar, Splittable: t.split, Release: t.release, Modes: []project.Mode{{Duration: t.slots, Needs: t.needs}}}
+		if t.pair != nil && !t.fixed {
+			x.Modes = append(x.Modes, project.Mode{Name: "two people", Duration: t.pair.slots, Needs: t.pair.needs})
+		}
 		if t.fixed {
 			x.Release, x.Deadline = t.at, max(1, t.at+t.slots)
 		}
@@ -93,6 +109,7 @@ func (b *builder) solve(ctx context.Context, days int, options project.Options) 
 
 // enter writes a schedule into the plan.
 func (b *builder) enter(plan *Plan, answer project.Solution, k clock) {
+	b.choose(answer.Mode, plan.Tasks)
 	b.layOut(answer, k)
 	plan.End, plan.Bound, plan.Proven = k.at(answer.Value), k.at(answer.Bound), answer.Status == project.Optimal
 	critical := b.critical(answer, k)

@@ -3,6 +3,7 @@ package schedule
 import (
 	"fmt"
 	"slices"
+	"strings"
 	"time"
 
 	"longgrain/internal/ground/unit"
@@ -14,8 +15,76 @@ type Record struct {
 	Task   string       // ID
 	Start  time.Time    // on the clock of the shop; zero when nobody noted it
 	End    time.Time    // when it was done; zero while it is not
-	Worked unit.Minutes // so far, where it was started, stopped and started again; 0 counts from Start
+	Since  time.Time    // since when it is worked on; zero when it is not
+	Worked unit.Minutes // in the stretches that were ended
 	Note   string
+}
+
+// Action is what somebody does with a task on the list.
+type Action string
+
+// The actions.
+const (
+	StartWork Action = "start"
+	StopWork  Action = "stop"
+	TickOff   Action = "done"
+	TakeBack  Action = "undo" // forgets everything that was noted of the task, but for its notes
+	AddNote   Action = "note"
+)
+
+// Actions lists all of them.
+var Actions = []Action{StartWork, StopWork, TickOff, TakeBack, AddNote}
+
+// Event is an action at a time on the clock of the shop.
+type Event struct {
+	Task   string // ID
+	Action Action
+	At     time.Time
+	Note   string
+}
+
+// Fold makes records of events, in the order of their times; events of one time stay in the order given. A start of what
+// is worked on already and a stop of what is not change nothing.
+func Fold(events []Event) []Record {
+	events = slices.Clone(events)
+	slices.SortStableFunc(events, func(a, b Event) int { return a.At.Compare(b.At) })
+	var out []Record
+	index := map[string]int{}
+	for _, e := range events {
+		k, known := index[e.Task]
+		if !known {
+			k = len(out)
+			index[e.Task] = k
+			out = append(out, Record{Task: e.Task})
+		}
+		r := &out[k]
+		if e.Note != "" {
+			r.Note = strings.TrimPrefix(r.Note+"; "+e.Note, "; ")
+		}
+		pause := func() {
+			if !r.Since.IsZero() {
+				r.Worked += unit.Minutes(e.At.Sub(r.Since).Minutes())
+				r.Since = time.Time{}
+			}
+		}
+		switch e.Action {
+		case StartWork:
+			if r.Since.IsZero() {
+				r.Since, r.End = e.At, time.Time{}
+			}
+			if r.Start.IsZero() {
+				r.Start = e.At
+			}
+		case StopWork:
+			pause()
+		case TickOff:
+			pause()
+			r.End = e.At
+		case TakeBack:
+			*r = Record{Task: r.Task, Note: r.Note}
+		}
+	}
+	return out
 }
 
 // Measured compares what was planned with what was noted, for one kind of task.
@@ -86,11 +155,14 @@ func (b *builder) enterRecord(t *task, r Record) {
 		t.Start, t.End = Local{start}, Local{r.End}
 	case !r.Start.IsZero() || r.Worked > 0:
 		worked := r.Worked
-		if worked == 0 {
-			worked = unit.Minutes(max(0, b.in.Now.Sub(r.Start).Minutes()))
+		if !r.Since.IsZero() {
+			worked += unit.Minutes(max(0, b.in.Now.Sub(r.Since).Minutes()))
 		}
 		t.State, t.Start = Started, Local{r.Start}
 		t.slots = max(1, t.slots-slots(worked))
+		if t.pair != nil {
+			t.pair.slots = (t.slots + 1) / 2
+		}
 	}
 }
 

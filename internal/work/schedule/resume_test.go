@@ -6,6 +6,8 @@ import (
 	"testing"
 	"time"
 
+	"github.com/google/go-cmp/cmp"
+
 	"longgrain/examples"
 	"longgrain/internal/trial"
 )
@@ -76,7 +78,7 @@ func TestTaskThatWasBegunIsShorter(t *testing.T) {
 	before := plan(t, in)
 	log := doneUntil(before, at("2026-10-16T12:00"))
 	in.Now = at("2026-10-17T10:00")
-	in.Log = append(log, Record{Task: "cut", Start: at("2026-10-17T09:00")})
+	in.Log = append(log, Record{Task: "cut", Start: at("2026-10-17T09:00"), Since: at("2026-10-17T09:00")})
 	p := plan(t, in)
 	cut := taskNamed(t, p, "cut the boards to rough sizes")
 	whole := taskNamed(t, before, "cut the boards to rough sizes")
@@ -86,7 +88,7 @@ func TestTaskThatWasBegunIsShorter(t *testing.T) {
 		t.Errorf("%v, from %v, %v left of %v", cut.State, cut.Start, left, whole.End.Sub(whole.Start.Time))
 	}
 	// Stopped after half an hour: that much less is left, whatever the clock says.
-	in.Log[len(in.Log)-1].Worked = 30
+	in.Log[len(in.Log)-1].Since, in.Log[len(in.Log)-1].Worked = time.Time{}, 30
 	cut = taskNamed(t, plan(t, in), "cut the boards to rough sizes")
 	if left := cut.Sittings[0].To.Sub(cut.Sittings[0].From.Time); left != whole.End.Sub(whole.Start.Time)-30*time.Minute {
 		t.Errorf("stopped: %v left", left)
@@ -142,5 +144,33 @@ func TestEverythingDoneIsDone(t *testing.T) {
 	p := plan(t, in)
 	if !p.End.Equal(before.End.Time) || p.Sessions != before.Sessions {
 		t.Errorf("end %v, was %v; %d sessions, were %d", p.End, before.End, p.Sessions, before.Sessions)
+	}
+}
+
+func TestEventsAreFoldedIntoRecords(t *testing.T) {
+	events := []Event{
+		{"mill-1", TickOff, at("2026-10-17T12:00"), "good boards"},
+		{"mill-1", StartWork, at("2026-10-17T09:00"), ""}, // arrives late: a phone without network
+		{"mill-1", StopWork, at("2026-10-17T10:00"), ""},
+		{"mill-1", StopWork, at("2026-10-17T10:05"), ""}, // twice
+		{"mill-1", StartWork, at("2026-10-17T11:30"), ""},
+		{"mill-1", AddNote, at("2026-10-17T12:30"), "sharpen the planer"},
+		{"glue-1", StartWork, at("2026-10-20T18:30"), ""},
+		{"glue-1", StartWork, at("2026-10-20T18:40"), ""},
+		{"fit", TickOff, at("2026-10-20T19:00"), "wrong line"},
+		{"fit", TakeBack, at("2026-10-20T19:01"), ""},
+		{"test", StopWork, at("2026-10-20T19:00"), ""},
+	}
+	want := []Record{
+		{Task: "mill-1", Start: at("2026-10-17T09:00"), End: at("2026-10-17T12:00"), Worked: 90, Note: "good boards; sharpen the planer"},
+		{Task: "glue-1", Start: at("2026-10-20T18:30"), Since: at("2026-10-20T18:30")},
+		{Task: "fit", Note: "wrong line"},
+		{Task: "test"},
+	}
+	if diff := cmp.Diff(want, Fold(events)); diff != "" {
+		t.Error(diff)
+	}
+	if Fold(nil) != nil {
+		t.Error("nothing is something")
 	}
 }

@@ -116,7 +116,8 @@ type Task struct {
 	After    []Link            `json:"after,omitempty"`
 	Sittings []Span            `json:"sittings,omitempty"` // the stretches in which it is worked on
 	Critical bool              `json:"critical"`           // the end waits for it
-	Note     string            `json:"note,omitempty"`     // what was noted when it was ticked off
+	Cautions []string          `json:"cautions,omitempty"` // of vapours and of rags, where such a product is in hand
+	Note     string            `json:"note,omitempty"`     // what was noted at the bench
 }
 
 // Link says what a task waits for.
@@ -198,6 +199,7 @@ func Make(ctx context.Context, in Input) Plan {
 			plan.Done++
 		}
 	}
+	plan.Attended *= unit.Minutes(b.made / b.copies)
 	plan.Measured = b.measured()
 	b.judgeWaits()
 	if len(in.Shop.Calendar.Windows) == 0 || b.longest == 0 {

@@ -31,7 +31,7 @@ func (b *builder) prepare() {
 	for _, lot := range b.lots {
 		ready := after
 		if cuts+rips > 0 {
-			ready = []int{b.add(Task{ID: "cut", What: "cut the boards to rough sizes", Kind: Cut, Machine: true, Copies: lot}, b.rate("saw")+sawing*float64(len(lot))/float64(b.copies), after...)}
+			ready = []int{b.add(Task{ID: "cut", What: "cut the boards to rough sizes", Kind: Cut, Machine: true, Copies: lot}, b.rate("saw")+sawing*float64(len(lot))/float64(b.made), after...)}
 		}
 		for i, g := range cut.Groups {
 			if cut.Ways[i].Pieces > 0 {
@@ -74,7 +74,7 @@ func (b *builder) testPiece(after []int) {
 			waits += s.Wait + s.Soak
 		}
 	}
-	n := b.add(Task{ID: "test", What: "start the test piece: the whole finish on an offcut, step by step", Kind: Coat, Bench: true}, b.rate("test"), after...)
+	n := b.add(Task{ID: "test", What: "start the test piece: the whole finish on an offcut, step by step", Kind: Coat, Bench: true, Cautions: cautions(b.in.Finish.Steps...)}, b.rate("test"), after...)
 	b.tasks[n].split = true
 	b.tested = b.addWait(Task{ID: "test-dries", What: "the test piece dries step by step"}, waits, nil, n)
 }
@@ -97,8 +97,10 @@ func countCuts(in Input) (cross, rip int) {
 func (b *builder) glue() {
 	for _, g := range b.in.GlueUps.GlueUps {
 		if g.Kind == glueup.Lamination || g.Kind == glueup.Panel {
-			for i, run := range g.Runs {
-				b.machineAfter(g, run, b.glueUp(g, i))
+			for i := range g.Runs {
+				if run := b.run(g, i); len(run) > 0 {
+					b.machineAfter(g, run, b.glueUp(g, i))
+				}
 			}
 		}
 	}
@@ -138,10 +140,15 @@ func indices(parts []glueup.Part) []int {
 	return out
 }
 
+// run returns the copies of a go, as far as they are planned one by one.
+func (b *builder) run(g glueup.GlueUp, number int) []int {
+	return slices.DeleteFunc(slices.Clone(g.Runs[number]), func(c int) bool { return c > b.copies })
+}
+
 // glueUp adds one go of a glue-up and taking its clamps off, with the clamps held in between, and returns the second task. Scraping
 // while the glue is rubbery is a limit; it belongs to taking the clamps off when both can be done at once.
 func (b *builder) glueUp(g glueup.GlueUp, number int) int {
-	run, parts, with := g.Runs[number], indices(g.Parts), g.ForRun(number)
+	run, parts, with := b.run(g, number), indices(g.Parts), g.ForRun(number)
 	t := Task{ID: fmt.Sprintf("glue-%d", g.Number), What: g.Name, Kind: Glue, Bench: true, GlueUp: g.Number, Clamps: with.Clamps, People: 1, Copies: run}
 	if g.Kind == glueup.Panel || g.Kind == glueup.Assembly {
 		t.People = 2
@@ -361,6 +368,7 @@ func (b *builder) stepMinutes(s finishing.Step) float64 {
 
 // step adds the task of one step or of several that are done in one go, its rags and its wait.
 func (b *builder) step(t Task, minutes float64, soak unit.Minutes, s, final finishing.Step, after []int) []int {
+	t.Cautions = cautions(s, final)
 	n := b.addTimed(t, unit.Minutes(minutes*max(1, b.pace()))+soak)
 	for _, from := range after {
 		b.within(from, n, s)
@@ -369,7 +377,7 @@ func (b *builder) step(t Task, minutes float64, soak unit.Minutes, s, final fini
 		b.link(link{from: b.tested, to: n, why: "the test piece comes first"})
 	}
 	if final.Rags || s.Rags {
-		rags := Task{ID: fmt.Sprintf("rags-%d", s.Number), What: "oily rags: hang out one by one outdoors, or into the can of water", Kind: Rags, Copies: t.Copies}
+		rags := Task{ID: fmt.Sprintf("rags-%d", s.Number), What: "oily rags: hang out one by one outdoors, or into the can of water", Kind: Rags, Copies: t.Copies, Cautions: t.Cautions}
 		r := b.addTimed(rags, unit.Minutes(b.in.Shop.Time("rags").Value))
 		b.link(link{from: n, to: r, limited: true, why: "rags heat up by themselves"})
 		b.leaveTime(n, r)
@@ -381,6 +389,26 @@ func (b *builder) step(t Task, minutes float64, soak unit.Minutes, s, final fini
 	b.link(link{from: n, to: dry, limited: true})
 	b.waitOf[dry] = n + 1
 	return []int{dry}
+}
+
+// cautions are what must be said of vapours and rags in the session in which a product is in hand.
+func cautions(steps ...finishing.Step) []string {
+	var out []string
+	for _, s := range steps {
+		for _, h := range s.Hazards {
+			if h.ID != "solvent" && !strings.HasPrefix(h.ID, "rags") {
+				continue
+			}
+			text := h.Control
+			if h.Stop != "" {
+				text += " " + h.Stop
+			}
+			if !slices.Contains(out, text) {
+				out = append(out, text)
+			}
+		}
+	}
+	return out
 }
 
 // leaveTime shortens a coat that would leave its session no time for the rags, and says so.

@@ -206,6 +206,41 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/pieces/{id}/work": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Show the order of work with what was done */
+        get: operations["showWork"];
+        put?: never;
+        /** Tick tasks off, start and stop them, and plan the rest again */
+        post: operations["recordWork"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/pieces/{id}/work/order.ics": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Write what is left to do as a calendar */
+        get: operations["workCalendar"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/pieces/{id}/workbook.pdf": {
         parameters: {
             query?: never;
@@ -861,6 +896,77 @@ export interface components {
             answer: string;
             /** @enum {string} */
             word: "holds" | "tight" | "does not hold" | "cannot be planned";
+        };
+        WorkAnswer: {
+            /** @description true when it was planned again from what was noted */
+            again: boolean;
+            days: components["schemas"]["WorkDay"][];
+            /** Format: int64 */
+            done: number;
+            /** @description when everything is done, in words; empty when nothing could be dated */
+            end: string;
+            findings: components["schemas"]["WorkFind"][];
+            /** @description the chapter of the order of work, with its charts, as HTML made by the program */
+            html: string;
+            notes: string[];
+            /** @description whether the end could be earlier, in words */
+            proof: string;
+            /**
+             * Format: int64
+             * @description tasks that somebody does
+             */
+            tasks: number;
+        };
+        WorkDay: {
+            tasks: components["schemas"]["WorkTask"][];
+            title: string;
+        };
+        WorkEvent: {
+            /** @enum {string} */
+            action: "start" | "stop" | "done" | "undo" | "note";
+            /** @description on the clock of the shop, without a zone, such as 2026-10-20T18:30 */
+            at: string;
+            /** @description a name of the event's own, made by the page */
+            id: string;
+            /** @description the task in words, to be read later */
+            name?: string;
+            note?: string;
+            /** @description id of the task in the order of work */
+            task: string;
+        };
+        WorkEvents: {
+            events: components["schemas"]["WorkEvent"][];
+            /** @description the time on the clock of the shop, such as 2026-10-20T18:30 */
+            now: string;
+        };
+        WorkFind: {
+            advice: string;
+            what: string;
+            where: string;
+        };
+        WorkTask: {
+            /** @description time of day at which it begins or goes on */
+            at: string;
+            /** @description what to have at hand, in words */
+            clamps?: string;
+            /** @description the end waits for it */
+            critical: boolean;
+            id: string;
+            /**
+             * Format: int64
+             * @description planned working time of each person
+             */
+            minutes: number;
+            name: string;
+            note?: string;
+            /** Format: int64 */
+            people: number;
+            /** @enum {string} */
+            state: "open" | "started" | "running" | "done";
+            /** @description of a wait, in words */
+            until?: string;
+            /** @description nobody attends it, and it is not ticked off */
+            wait: boolean;
         };
     };
     responses: never;
@@ -1579,6 +1685,194 @@ export interface operations {
             };
             /** @description Internal Server Error */
             500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+        };
+    };
+    showWork: {
+        parameters: {
+            query?: {
+                /** @description the time on the clock of the shop, such as 2026-10-20T18:30; needed once something was noted */
+                now?: string;
+            };
+            header?: never;
+            path: {
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["WorkAnswer"];
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+            /** @description Internal Server Error */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+            /** @description Service Unavailable */
+            503: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+        };
+    };
+    recordWork: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["WorkEvents"];
+            };
+        };
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["WorkAnswer"];
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+            /** @description Internal Server Error */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+            /** @description Service Unavailable */
+            503: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+        };
+    };
+    workCalendar: {
+        parameters: {
+            query?: {
+                /** @description the time on the clock of the shop, such as 2026-10-20T18:30; needed once something was noted */
+                now?: string;
+            };
+            header?: never;
+            path: {
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    "Cache-Control"?: string;
+                    "Content-Disposition"?: string;
+                    "Content-Security-Policy"?: string;
+                    "Content-Type"?: string;
+                    [name: string]: unknown;
+                };
+                content: {
+                    "text/calendar": string;
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+            /** @description Internal Server Error */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+            /** @description Service Unavailable */
+            503: {
                 headers: {
                     [name: string]: unknown;
                 };

@@ -4,9 +4,12 @@ import { useEffect, useRef } from "preact/hooks";
 import { toggleChapter } from "../actions/openChapter";
 import type { ChapterInfo } from "../api/types";
 import * as bench from "../state/bench";
+import { BoardTools } from "./BoardTools";
+import { work } from "../state/work";
 import { Icon } from "./Icon";
 import { Mends } from "./Mends";
 import { Word } from "./Word";
+import { Work } from "./Work";
 
 export function Chapters() {
   const newest = bench.latest.value?.chapters ?? [];
@@ -51,6 +54,7 @@ function Chapter({ chapter }: { chapter: ChapterInfo }) {
         <p>{chapter.answer}</p>
       </div>
       {open && id === "holds" && (chapter.word === "does not hold" || chapter.word === "tight") && <Mends />}
+      {open && id === "order" && <Work />}
       {open && <ChapterText id={id} />}
     </li>
   );
@@ -59,7 +63,9 @@ function Chapter({ chapter }: { chapter: ChapterInfo }) {
 function ChapterText({ id }: { id: string }) {
   const box = useRef<HTMLDivElement>(null);
   const text = bench.chapter.value;
-  const html = text?.id === id ? text.html : null;
+  // Once something was done, the order of work is told as it is planned from now on.
+  const again = id === "order" && work.value?.again && !bench.dirty.value ? work.value.html : null;
+  const html = again ?? (text?.id === id ? text.html : null);
   useEffect(() => {
     if (box.current) prepare(box.current);
   }, [html]);
@@ -74,6 +80,7 @@ function ChapterText({ id }: { id: string }) {
           )}
           {/* The server writes this text: it escapes every word of the piece, and its policy forbids scripts. */}
           <div ref={box} class="document" dangerouslySetInnerHTML={{ __html: html }} />
+          {(id === "timber" || id === "boards") && <BoardTools chapter={id} />}
         </>
       )}
     </div>

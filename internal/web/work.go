@@ -1,0 +1,160 @@
+package web
+
+import (
+	"context"
+	"net/http"
+	"slices"
+	"time"
+
+	"github.com/danielgtaylor/huma/v2"
+)
+
+// WorkEvent is something done with a task at the bench. The page names it, so that it may be sent twice.
+type WorkEvent struct {
+	ID     string `json:"id" minLength:"8" maxLength:"64" doc:"a name of the event's own, made by the page"`
+	Task   string `json:"task" minLength:"1" maxLength:"200" doc:"id of the task in the order of work"`
+	Name   string `json:"name,omitempty" maxLength:"400" doc:"the task in words, to be read later"`
+	Action string `json:"action" enum:"start,stop,done,undo,note"`
+	At     string `json:"at" doc:"on the clock of the shop, without a zone, such as 2026-10-20T18:30"`
+	Note   string `json:"note,omitempty" maxLength:"2000"`
+}
+
+// WorkEvents are events to be kept, in the order in which they happened.
+type WorkEvents struct {
+	Events List[WorkEvent] `json:"events" maxItems:"500"`
+	Now    string          `json:"now" doc:"the time on the clock of the shop, such as 2026-10-20T18:30"`
+}
+
+// WorkAnswer is the order of work with what was done so far, planned again from now once anything was noted.
+type WorkAnswer struct {
+	Again    bool           `json:"again" doc:"true when it was planned again from what was noted"`
+	End      string         `json:"end" doc:"when everything is done, in words; empty when nothing could be dated"`
+	Proof    string         `json:"proof" doc:"whether the end could be earlier, in words"`
+	Done     int            `json:"done"`
+	Tasks    int            `json:"tasks" doc:"tasks that somebody does"`
+	Days     List[WorkDay]  `json:"days"`
+	Notes    List[string]   `json:"notes"`
+	Findings List[WorkFind] `json:"findings"`
+	HTML     string         `json:"html" doc:"the chapter of the order of work, with its charts, as HTML made by the program"`
+}
+
+// WorkFind is something that the hours or means of the shop do not allow, or a limit that has run out.
+type WorkFind struct {
+	Where  string `json:"where"`
+	What   string `json:"what"`
+	Advice string `json:"advice"`
+}
+
+// WorkDay is a day of the order of work.
+type WorkDay struct {
+	Title string         `json:"title"`
+	Tasks List[WorkTask] `json:"tasks"`
+}
+
+// WorkTask is a task on its day, or a wait.
+type WorkTask struct {
+	ID       string       `json:"id"`
+	Name     string       `json:"name"`
+	At       string       `json:"at" doc:"time of day at which it begins or goes on"`
+	Until    string       `json:"until,omitempty" doc:"of a wait, in words"`
+	Wait     bool         `json:"wait" doc:"nobody attends it, and it is not ticked off"`
+	State    string       `json:"state" enum:"open,started,running,done"`
+	Minutes  int          `json:"minutes" doc:"planned working time of each person"`
+	People   int          `json:"people"`
+	Clamps   string       `json:"clamps,omitempty" doc:"what to have at hand, in words"`
+	Critical bool         `json:"critical" doc:"the end waits for it"`
+	Cautions List[string] `json:"cautions" doc:"of vapours and rags, to be shown beside it"`
+	Note     string       `json:"note,omitempty"`
+}
+
+// WorkRequest is what Planner.Work works from.
+type WorkRequest struct {
+	Text   string
+	Shop   Workshop
+	Events []WorkEvent
+	Now    time.Time // on the clock of the shop
+}
+
+const clockLayout = "2006-01-02T15:04"
+
+func (s *Server) addWork() {
+	refusals := []int{http.StatusNotFound, http.StatusServiceUnavailable}
+	add(s, operation(http.MethodGet, "/api/pieces/{id}/work", "showWork", "Show the order of work with what was done", refusals...), s.showWork)
+	add(s, operation(http.MethodPost, "/api/pieces/{id}/work", "recordWork", "Tick tasks off, start and stop them, and plan the rest again", refusals...), s.recordWork)
+	add(s, fileResponse(operation(http.MethodGet, "/api/pieces/{id}/work/order.ics", "workCalendar",
+		"Write what is left to do as a calendar", refusals...), "text/calendar"), s.workCalendar)
+}
+
+type workOf struct {
+	ID  string `path:"id"`
+	Now string `query:"now" doc:"the time on the clock of the shop, such as 2026-10-20T18:30; needed once something was noted"`
+}
+
+type workDone struct {
+	ID   string `path:"id"`
+	Body WorkEvents
+}
+
+func (s *Server) showWork(ctx context.Context, in *workOf) (*body[WorkAnswer], error) {
+	answer, _, err := s.planWork(ctx, in.ID, "query.now", in.Now)
+	return &body[WorkAnswer]{answer}, err
+}
+
+func (s *Server) recordWork(ctx context.Context, in *workDone) (*body[WorkAnswer], error) {
+	var wrong []error
+	for _, e := range in.Body.Events {
+		if _, err := time.Parse(clockLayout, e.At); err != nil {
+			wrong = append(wrong, &huma.ErrorDetail{Location: "body.events", Value: e.At, Message: "is not a time such as 2026-10-20T18:30"})
+		}
+	}
+	if len(wrong) > 0 {
+		return nil, huma.Error422UnprocessableEntity("an event has no time that can be read", wrong...)
+	}
+	if err := s.Keeper.AddWork(ctx, in.ID, in.Body.Events); err != nil {
+		return nil, err
+	}
+	answer, _, err := s.planWork(ctx, in.ID, "body.now", in.Body.Now)
+	return &body[WorkAnswer]{answer}, err
+}
+
+func (s *Server) workCalendar(ctx context.Context, in *workOf) (*file, error) {
+	piece, err := s.Keeper.Pieces().Get(ctx, in.ID)
+	if err != nil {
+		return nil, err
+	}
+	_, calendar, err := s.planWork(ctx, in.ID, "query.now", in.Now)
+	if err != nil {
+		return nil, err
+	}
+	if calendar == nil {
+		return nil, ErrNoExport
+	}
+	return download(piece.Name, "-order.ics", "text/calendar; charset=utf-8", calendar), nil
+}
+
+// planWork plans the newest version of a piece with what was noted.
+func (s *Server) planWork(ctx context.Context, id, where, now string) (WorkAnswer, []byte, error) {
+	piece, shop, err := s.pieceAndShop(ctx, id, 0)
+	if err != nil {
+		return WorkAnswer{}, nil, err
+	}
+	events, err := s.Keeper.Work(ctx, id)
+	if err != nil {
+		return WorkAnswer{}, nil, err
+	}
+	req := WorkRequest{Text: piece.Text, Shop: shop, Events: events}
+	if now != "" || len(events) > 0 {
+		if req.Now, err = time.Parse(clockLayout, now); err != nil {
+			return WorkAnswer{}, nil, huma.Error422UnprocessableEntity("the time cannot be read", &huma.ErrorDetail{Location: where, Value: now, Message: "is not a time such as 2026-10-20T18:30"})
+		}
+	}
+	type result struct {
+		answer   WorkAnswer
+		calendar []byte
+	}
+	out, err := work(ctx, s, func(ctx context.Context) (result, error) {
+		answer, calendar, err := s.Planner.Work(ctx, req)
+		return result{answer, calendar}, err
+	})
+	return out.answer, slices.Clip(out.calendar), err
+}

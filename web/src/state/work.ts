@@ -1,0 +1,65 @@
+// The work on the piece that is on the bench: the order of work with what was done, and what was noted here and has not
+// reached the server yet. That is kept in the browser, so that a bench without network loses nothing.
+
+import { signal } from "@preact/signals";
+import type { WorkAnswer, WorkEvent } from "../api/types";
+
+export const work = signal<WorkAnswer | null>(null);
+
+/** What could not be shown, and why; empty while it can. */
+export const workProblem = signal("");
+
+/** Events that the server has not confirmed, the oldest first. */
+export const unsent = signal<WorkEvent[]>([]);
+
+/** Whether days on which everything is done are shown. */
+export const showDone = signal(false);
+
+const key = (piece: string) => `longgrain.work.${piece}`;
+
+export function keepUnsent(piece: string, events: WorkEvent[]): void {
+  unsent.value = events;
+  try {
+    if (events.length === 0) localStorage.removeItem(key(piece));
+    else localStorage.setItem(key(piece), JSON.stringify(events));
+  } catch {
+    // A browser may refuse to keep anything; the page then works without.
+  }
+}
+
+export function findUnsent(piece: string): WorkEvent[] {
+  try {
+    const found: unknown = JSON.parse(localStorage.getItem(key(piece)) ?? "[]");
+    return Array.isArray(found) ? found.filter(isEvent) : [];
+  } catch {
+    return [];
+  }
+}
+
+function isEvent(x: unknown): x is WorkEvent {
+  const e = x as WorkEvent | null;
+  return (
+    typeof e === "object" &&
+    e !== null &&
+    [e.id, e.task, e.action, e.at].every((field) => typeof field === "string")
+  );
+}
+
+/** A time as the server reads it: on the clock of the shop, without a zone. */
+export function shopClock(date: Date): string {
+  const two = (n: number) => String(n).padStart(2, "0");
+  return `${date.getFullYear()}-${two(date.getMonth() + 1)}-${two(date.getDate())}T${two(date.getHours())}:${two(date.getMinutes())}`;
+}
+
+/** What events make of the state of a task, for those that the server has not answered yet. */
+export function stateAfter(state: string, task: string, events: WorkEvent[]): string {
+  let now = state;
+  for (const event of events) {
+    if (event.task !== task) continue;
+    if (event.action === "start") now = "running";
+    else if (event.action === "stop") now = now === "running" ? "started" : now;
+    else if (event.action === "done") now = "done";
+    else if (event.action === "undo") now = "open";
+  }
+  return now;
+}
