@@ -2,17 +2,17 @@
 // what happened: the server cannot be reached, somebody else saved in between, or it refused.
 
 import type {
-  MendAnswer,
+  BoardsAnswer,
+  BoardsBody,
+  ChangedDefects,
   Correction,
+  DoneJob,
   ImportedTests,
   JointTest,
   KeptPicture,
   LoggedTest,
+  MendAnswer,
   NewTest,
-  BoardsAnswer,
-  BoardsBody,
-  ChangedDefects,
-  DoneJob,
   Pattern,
   Piece,
   PieceVersion,
