@@ -58,8 +58,8 @@ func TestATallShelfIsFixedToTheWall(t *testing.T) {
 		t.Errorf("%+v", p.Mends)
 	}
 	fixed := made(t, input(t, strings.Replace(freePiece(t, "shelves"), "use: shelf", "use: shelf\nfixed: wall", 1), examples.Shop()))
-	if len(fixed.Structure.Tipping) > 0 || fixed.Verdict.Word != "holds" {
-		t.Errorf("%+v, %+v", fixed.Structure.Tipping, fixed.Verdict)
+	if len(fixed.Structure.Tipping) > 0 || fixed.Chapters[1].Word != "holds" {
+		t.Errorf("%+v, %+v", fixed.Structure.Tipping, fixed.Chapters[1])
 	}
 	if len(fixed.Structure.Notes) == 0 || !strings.Contains(fixed.Structure.Notes[0], "it must hold 50 N") {
 		t.Errorf("%q", fixed.Structure.Notes)
