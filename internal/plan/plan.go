@@ -11,10 +11,12 @@ import (
 	"sync"
 	"time"
 
+	"longgrain/internal/check/chance"
 	"longgrain/internal/check/fit"
 	"longgrain/internal/check/structure"
 	"longgrain/internal/check/testlog"
 	"longgrain/internal/design/assembly"
+	"longgrain/internal/design/fasten"
 	"longgrain/internal/design/joint"
 	"longgrain/internal/design/pattern"
 	"longgrain/internal/design/piece"
@@ -51,8 +53,9 @@ type Plan struct {
 	// Tests is what the shop's own tests say of the book's joints; without tests it is empty and the book stands.
 	Tests      testlog.Calibration `json:"tests"`
 	Structure  structure.Answer    `json:"structure"`
+	Chance     chance.Chance       `json:"chance"`
 	Year       Year                `json:"year"`
-	Fastenings []joint.Fastening   `json:"fastenings"`
+	Fastenings []fasten.Fastening  `json:"fastenings"`
 	Fit        []fit.Finding       `json:"fit"`
 	Together   fit.Order           `json:"together"` // the order of putting together
 	Cutting    cutting.Plan        `json:"cutting"`
@@ -148,6 +151,7 @@ func Make(ctx context.Context, in Input) (Plan, problem.List) {
 	var checks sync.WaitGroup
 	checks.Go(func() {
 		p.judge(bare)
+		p.Chance = p.ChanceOf(chance.Options{})
 		p.Together = fit.Plan(p.fitted())
 		p.Fit = append(p.Fit, p.Together.Findings...)
 		p.Markout = markout.Make(p.Assembly, markout.Options{Smallest: in.Shop.SmallestMark, Marking: in.Shop.Marking, Enters: p.enters})

@@ -29,7 +29,7 @@ type frame struct {
 	endNodes map[endOf]string // node of another part that an end is jointed to
 	surfaces []surface
 	panels   []panel
-	at       map[string]geom.Vec // places of the nodes
+	placed   map[string]geom.Vec // places of the nodes
 }
 
 // framePart is a part as a chain of members.
@@ -75,7 +75,7 @@ type surface struct {
 var surfaceRoles = []string{"top", "seat", "shelf", "tread"}
 
 func newFrame(a assembly.Assembly, joints []*joint.Joint, m wood.Moisture) *frame {
-	f := &frame{a: a, at: map[string]geom.Vec{}, ends: map[int]endAt{}, endNodes: map[endOf]string{}, parts: make([]framePart, len(a.Parts))}
+	f := &frame{a: a, placed: map[string]geom.Vec{}, ends: map[int]endAt{}, endNodes: map[endOf]string{}, parts: make([]framePart, len(a.Parts))}
 	if f.findEmpty(); len(f.findings) > 0 {
 		return f
 	}
@@ -236,7 +236,7 @@ func (f *frame) makeMembers(joints []*joint.Joint) {
 			st[k].node = fmt.Sprintf("%s at %.0f mm", f.a.Parts[i].Name, st[k].x)
 			v := f.centreLine(i, st[k].x)
 			node := spaceframe.Node{Name: st[k].node, At: vec(v)}
-			f.at[st[k].node] = v
+			f.placed[st[k].node] = v
 			if side, ok := f.standing(i, low, high); ok {
 				f.stand(i, side, &node)
 			}

@@ -117,7 +117,7 @@ func (f *frame) nodeAt(part int, at geom.Vec) (string, spaceframe.Vec) {
 			name = f.endNodes[endOf{part, k > 0}]
 		}
 		if d := math.Abs(s.x - x); name != "" && d < best {
-			best, node, arm = d, name, vec(at.Sub(f.at[name]))
+			best, node, arm = d, name, vec(at.Sub(f.placed[name]))
 		}
 	}
 	return node, arm
