@@ -41,6 +41,10 @@ func (c checkCommand) Run(ctx context.Context) error {
 	for _, f := range findings(made) {
 		fmt.Println(f)
 	}
+	for _, n := range made.Structure.Notes {
+		fmt.Println("Note: " + n)
+	}
+	printMends(made)
 	if c.Trials > 0 || c.Accept > 0 {
 		c.printChance(&made)
 	} else if made.Chance.Known {
@@ -50,6 +54,24 @@ func (c checkCommand) Run(ctx context.Context) error {
 		return doesNotHold
 	}
 	return nil
+}
+
+// printMends lists what would change the verdict.
+func printMends(p plan.Plan) {
+	if len(p.Mends) == 0 {
+		return
+	}
+	fmt.Println("\nWhat one change does:")
+	out := tabwriter.NewWriter(os.Stdout, 0, 4, 2, ' ', 0)
+	fmt.Fprintln(out, "Change\tMends\tThen the piece\tMoney\tHours")
+	for _, m := range p.Mends {
+		then := m.Word
+		if m.Short {
+			then += " (not enough, but the most that one change does)"
+		}
+		fmt.Fprintf(out, "%s\t%s\t%s\t%s\t%+.1f\n", m.Change, m.Mended(), then, m.Money(p.Cost.Currency), m.Hours)
+	}
+	_ = out.Flush()
 }
 
 // printChance works the full chance of giving way out and prints it with what it rests on.

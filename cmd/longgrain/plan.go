@@ -133,7 +133,7 @@ func (c input) make(ctx context.Context) (plan.Plan, error) {
 	if len(problems) > 0 {
 		return plan.Plan{}, complain(problems)
 	}
-	return made, nil
+	return plan.WithMends(ctx, in, made), nil
 }
 
 // maxFile is a little more than the readers accept, so that they can say that a file is too large.

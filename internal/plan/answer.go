@@ -74,7 +74,19 @@ func round(x float64, decimals int) float64 {
 	return float64(int64(x*k+0.5)) / k
 }
 
-// HoldsChecks returns every check of strength and stiffness, worst first: joints, members, sway, sag and tipping.
+// after orders what is of comfort after what is of strength.
+func after(a, b bool) int {
+	switch {
+	case a == b:
+		return 0
+	case a:
+		return 1
+	}
+	return -1
+}
+
+// HoldsChecks returns every check of strength and stiffness, worst first, and strength before comfort: joints, members, sway, sag and
+// tipping.
 func (p *Plan) HoldsChecks() []structure.Check {
 	var all []structure.Check
 	for _, g := range p.Joints {
@@ -88,7 +100,7 @@ func (p *Plan) HoldsChecks() []structure.Check {
 	all = append(all, p.Structure.Sag...)
 	all = append(all, p.Structure.Tipping...)
 	slices.SortStableFunc(all, func(a, b structure.Check) int {
-		return cmp.Or(cmp.Compare(badness[string(b.Verdict)], badness[string(a.Verdict)]), cmp.Compare(a.Reserve, b.Reserve))
+		return cmp.Or(cmp.Compare(badness[string(b.Verdict)], badness[string(a.Verdict)]), after(a.Comfort, b.Comfort), cmp.Compare(a.Reserve, b.Reserve))
 	})
 	return all
 }

@@ -156,16 +156,19 @@ func consistentChecks(t testing.TB, p Plan) {
 	t.Helper()
 	s := p.Structure
 	for _, c := range slices.Concat(s.Members, s.Sway, s.Sag, s.Tipping) {
-		wanted := p.Wanted
+		verdict := joint.VerdictOf(c.Reserve, p.Wanted)
+		if c.Wanted > 0 {
+			verdict = joint.VerdictOf(c.Reserve, c.Wanted)
+		}
 		if c.Comfort {
-			wanted = 1
+			verdict = structure.ComfortVerdict(c.Reserve)
 		}
 		reserve := math.Inf(1)
 		if c.Demand.Number > 0 {
 			reserve = c.Capacity.Number / c.Demand.Number
 		}
 		if math.IsNaN(c.Demand.Number) || c.Demand.Number < 0 || math.IsNaN(c.Capacity.Number) || float64(c.Reserve) != reserve ||
-			c.Verdict != joint.VerdictOf(c.Reserve, wanted) || c.Demand.Unit != c.Capacity.Unit {
+			c.Verdict != verdict || c.Demand.Unit != c.Capacity.Unit {
 			t.Errorf("%s: %v of %v %s, reserve %v, %s", c.What, c.Demand.Number, c.Capacity.Number, c.Demand.Unit, float64(c.Reserve), c.Verdict)
 		}
 	}

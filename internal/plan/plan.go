@@ -67,6 +67,7 @@ type Plan struct {
 	Schedule  schedule.Plan       `json:"schedule"`
 	Cost      cost.Plan           `json:"cost"`
 	Verdict   Verdict             `json:"verdict"`
+	Mends     []Mend              `json:"mends,omitempty"` // only when they were asked for, see WithMends
 	Chapters  []Chapter           `json:"chapters"`
 }
 
@@ -106,6 +107,9 @@ type Input struct {
 	Changes  bool              // also plan the order again with one thing more in the shop; takes several times as long
 	Log      []schedule.Record // what was done so far
 	Now      time.Time         // on the clock of the shop, when the order goes on from what was done
+
+	described Text                     // the file that the piece was read from
+	adjust    func(*assembly.Assembly) // a change of the assembly that is tried out
 }
 
 // Text is a file by name and content.
@@ -131,7 +135,7 @@ func ReadPiece(described Text, s shop.Shop, patterns pattern.Library) (Input, pr
 		problems = append(problems, pattern.Check(p, patterns)...)
 		problems.Sort()
 	}
-	return Input{Piece: p, Shop: s, Patterns: patterns}, problems
+	return Input{Piece: p, Shop: s, Patterns: patterns, described: described}, problems
 }
 
 // rounds is how often joints and frame go round: choose without loads, then twice under the loads of the joints just
@@ -141,35 +145,18 @@ const rounds = 2
 // Make works a piece out. The list holds what is wrong with the description; the plan is usable only when it is
 // empty. ctx may end the search for cutting plans and schedules early.
 func Make(ctx context.Context, in Input) (Plan, problem.List) {
-	expanded, info, problems := pattern.Expand(in.Piece, in.Patterns)
-	p := Plan{Format: Format, Name: in.Piece.Name, Note: in.Piece.Note, Copies: in.Piece.Number(), Family: in.Piece.Family(), Units: in.Piece.Family().String(),
-		Pattern: info, Shop: in.Shop, ShopName: in.Shop.Name, Wanted: joint.DefaultReserve}
+	p, bare, problems := design(in)
 	if len(problems) > 0 {
 		return p, problems
 	}
-	if in.Piece.Reserve > 0 {
-		p.Wanted = in.Piece.Reserve
-	}
-	if p.Assembly, problems = assembly.Build(expanded); len(problems) > 0 {
-		return p, problems
-	}
-	if problems = p.chooseJoints(in); len(problems) > 0 {
-		return p, problems
-	}
-	bare := p.Assembly
-	p.cutJoints()
-	p.Year = yearOf(p.Assembly, in.Shop)
-	p.fastenTops(in.Shop)
 	// From here on checks and bench work need nothing of each other, so they are worked out side by side.
 	var checks sync.WaitGroup
 	checks.Go(func() {
-		p.Structure = structure.Analyse(bare, p.jointList(), p.Wanted, moisture(in.Shop))
-		p.verify()
+		p.judge(bare)
 		p.Chance = p.ChanceOf(chance.Options{})
 		p.rules()
-		fitted := fit.Input{Assembly: p.Assembly, Joints: p.jointList(), Fastenings: p.Fastenings, Smallest: in.Shop.SmallestMark}
-		p.Together = fit.Plan(fitted)
-		p.Fit = append(fit.Check(fitted), p.Together.Findings...)
+		p.Together = fit.Plan(p.fitted())
+		p.Fit = append(p.Fit, p.Together.Findings...)
 		p.Markout = markout.Make(p.Assembly, markout.Options{Smallest: in.Shop.SmallestMark, Marking: in.Shop.Marking, Enters: p.enters})
 	})
 	p.Cutting = cutting.Make(ctx, p.Assembly, in.Shop, p.Copies)
@@ -177,6 +164,46 @@ func Make(ctx context.Context, in Input) (Plan, problem.List) {
 	checks.Wait()
 	p.answer()
 	return p, nil
+}
+
+// design works out what is to be made: the parts, their joints, the year and how tops are held. bare is the assembly before the
+// joints were cut.
+func design(in Input) (p Plan, bare assembly.Assembly, problems problem.List) {
+	expanded, info, problems := pattern.Expand(in.Piece, in.Patterns)
+	p = Plan{Format: Format, Name: in.Piece.Name, Note: in.Piece.Note, Copies: in.Piece.Number(), Family: in.Piece.Family(), Units: in.Piece.Family().String(),
+		Pattern: info, Shop: in.Shop, ShopName: in.Shop.Name, Wanted: joint.DefaultReserve}
+	if len(problems) > 0 {
+		return p, bare, problems
+	}
+	if in.Piece.Reserve > 0 {
+		p.Wanted = in.Piece.Reserve
+	}
+	if p.Assembly, problems = assembly.Build(expanded); len(problems) > 0 {
+		return p, bare, problems
+	}
+	if in.adjust != nil {
+		in.adjust(&p.Assembly)
+	}
+	if problems = p.chooseJoints(in); len(problems) > 0 {
+		return p, bare, problems
+	}
+	bare = p.Assembly
+	p.cutJoints()
+	p.Year = yearOf(p.Assembly, in.Shop)
+	p.fastenTops(in.Shop)
+	return p, bare, nil
+}
+
+// judge checks whether what was designed holds.
+func (p *Plan) judge(bare assembly.Assembly) {
+	p.Structure = structure.Analyse(bare, p.jointList(), p.Wanted, moisture(p.Shop))
+	p.verify()
+	p.Fit = fit.Check(p.fitted())
+}
+
+// fitted is what is checked for fit.
+func (p *Plan) fitted() fit.Input {
+	return fit.Input{Assembly: p.Assembly, Joints: p.jointList(), Fastenings: p.Fastenings, Smallest: p.Shop.SmallestMark}
 }
 
 // finishOf returns the finish that the piece names, or else that of the shop.

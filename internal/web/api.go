@@ -197,6 +197,22 @@ type Section struct {
 	Turn  Point `json:"turn" doc:"radians"`
 }
 
+// MendAnswer lists the single changes that make a piece hold, cheapest first.
+type MendAnswer struct {
+	Mends List[Mend] `json:"mends"`
+}
+
+// Mend is one change of a piece.
+type Mend struct {
+	Change string            `json:"change" doc:"the change in words"`
+	Mends  string            `json:"mends" doc:"what it mends, with the reserves before and after"`
+	Word   string            `json:"word" enum:"holds,tight,does not hold" doc:"whether the piece then holds"`
+	Short  bool              `json:"short" doc:"true when no single change is enough and this one comes nearest"`
+	Money  string            `json:"money" doc:"what the piece then costs more, with its sign"`
+	Hours  float64           `json:"hours" doc:"hours of work more, or less when negative"`
+	Sizes  map[string]string `json:"sizes" doc:"sizes to put in, by name; empty when the change is not one of sizes"`
+}
+
 // PlannedPiece is what a piece file says, as it was understood.
 type PlannedPiece struct {
 	Name  string          `json:"name"`

@@ -168,6 +168,13 @@ func TestAPlanComesWithSizesPutInAndTheChapterAskedFor(t *testing.T) {
 	}
 }
 
+func TestTheChangesThatMendAPieceAreListed(t *testing.T) {
+	got := answer[web.MendAnswer](t, newSite(t), "POST", "/api/mends", `{"text":"Step stool"}`, 200)
+	if len(got.Mends) != 1 || got.Mends[0].Change != "thicker Step stool" || got.Mends[0].Sizes["leg"] != "60 mm" {
+		t.Errorf("%+v", got)
+	}
+}
+
 func TestWrongInputIsAnAnswer(t *testing.T) {
 	got := answer[web.PlanAnswer](t, newSite(t), "POST", "/api/plan", `{"text":"bad"}`, 200)
 	if len(got.Problems) != 1 || got.Problems[0].At.Line != 3 || got.Verdict != nil || got.Scene != nil {

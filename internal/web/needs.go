@@ -17,6 +17,9 @@ import (
 type Planner interface {
 	// Plan returns everything that the workbench shows of a piece.
 	Plan(ctx context.Context, req PlanRequest) (PlanAnswer, error)
+	// Mends returns the single changes that bring what does not hold to the wanted reserve; none when a piece holds or has
+	// problems. It takes some times as long as Plan.
+	Mends(ctx context.Context, req PlanRequest) (MendAnswer, error)
 	// Workbook returns the printable book as PDF; paper is "a4" or "letter".
 	Workbook(ctx context.Context, text string, shop Workshop, paper string) ([]byte, error)
 	// Labels returns labels to stick on the parts as PDF; address is where the piece is to be seen in a browser, or empty.

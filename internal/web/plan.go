@@ -11,6 +11,22 @@ import (
 func (s *Server) addPlan() {
 	add(s, operation(http.MethodPost, "/api/plan", "plan", "Work a piece out without saving it",
 		http.StatusServiceUnavailable), s.plan)
+	add(s, operation(http.MethodPost, "/api/mends", "mends", "Single changes that make a piece hold",
+		http.StatusServiceUnavailable), s.mends)
+}
+
+func (s *Server) mends(ctx context.Context, in *body[PlanBody]) (*body[MendAnswer], error) {
+	shop, err := s.workshop(ctx)
+	if err != nil {
+		return nil, err
+	}
+	answer, err := work(ctx, s, func(ctx context.Context) (MendAnswer, error) {
+		return s.Planner.Mends(ctx, PlanRequest{Text: in.Body.Text, Shop: shop, Sizes: in.Body.Sizes})
+	})
+	if err != nil {
+		return nil, err
+	}
+	return &body[MendAnswer]{answer}, nil
 }
 
 func (s *Server) plan(ctx context.Context, in *body[PlanBody]) (*body[PlanAnswer], error) {

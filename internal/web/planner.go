@@ -112,12 +112,38 @@ func (p *Plans) CheckShop(_ context.Context, text string) ([]problem.Problem, er
 	return problems, nil
 }
 
-// make reads both files and works the piece out; changes asks what one thing more in the shop would bring.
-func (p *Plans) make(ctx context.Context, text string, shop Workshop, changes bool) (plan.Plan, pattern.Info, problem.List) {
+// read reads a piece for a shop.
+func (p *Plans) read(text string, shop Workshop) (plan.Input, problem.List) {
 	workshop, shopProblems := p.shop(shop.Text)
 	in, problems := plan.ReadPiece(plan.Text{Name: "piece", Text: []byte(text)}, workshop, p.Library)
-	problems = append(problems, shopProblems...)
 	in.Tests = p.tests(shop)
+	return in, append(problems, shopProblems...)
+}
+
+// Mends looks for the single changes that make a piece hold.
+func (p *Plans) Mends(ctx context.Context, req PlanRequest) (MendAnswer, error) {
+	in, problems := p.read(string(piece.WithSizes([]byte(req.Text), req.Sizes)), req.Shop)
+	var made plan.Plan
+	if len(problems) == 0 {
+		made, problems = plan.Make(ctx, in)
+	}
+	answer := MendAnswer{}
+	if len(problems) > 0 {
+		return answer, nil // Plan says what is wrong
+	}
+	for _, m := range plan.WithMends(ctx, in, made).Mends {
+		sizes := m.Sizes
+		if sizes == nil {
+			sizes = map[string]string{}
+		}
+		answer.Mends = append(answer.Mends, Mend{m.Change, m.Mended(), m.Word, m.Short, m.Money(made.Cost.Currency), m.Hours, sizes})
+	}
+	return answer, nil
+}
+
+// make reads both files and works the piece out; changes asks what one thing more in the shop would bring.
+func (p *Plans) make(ctx context.Context, text string, shop Workshop, changes bool) (plan.Plan, pattern.Info, problem.List) {
+	in, problems := p.read(text, shop)
 	info := p.schemas[in.Piece.Pattern] // the form stays when the piece has faults
 	if len(problems) > 0 {
 		return plan.Plan{}, info, problems
@@ -233,10 +259,16 @@ func sliderStep(s pattern.Size) float64 {
 
 // Workbook returns the printable book.
 func (p *Plans) Workbook(ctx context.Context, text string, shop Workshop, paper string) ([]byte, error) {
-	made, _, problems := p.make(ctx, text, shop, true)
+	in, problems := p.read(text, shop)
+	in.Changes = true
+	var made plan.Plan
+	if len(problems) == 0 {
+		made, problems = plan.Make(ctx, in)
+	}
 	if len(problems) > 0 {
 		return nil, problems
 	}
+	made = plan.WithMends(ctx, in, made)
 	sheet := pdf.A4
 	if paper == "letter" {
 		sheet = pdf.Letter

@@ -62,6 +62,10 @@ func problems() problem.List {
 		What: `"300" has no unit`, Mend: "add mm or in"}}
 }
 
+func (p *fakePlanner) Mends(_ context.Context, req web.PlanRequest) (web.MendAnswer, error) {
+	return web.MendAnswer{Mends: web.List[web.Mend]{{Change: "thicker " + req.Text, Mends: "sway", Word: web.Holds, Sizes: map[string]string{"leg": "60 mm"}}}}, nil
+}
+
 func (p *fakePlanner) Workbook(_ context.Context, text string, _ web.Workshop, paper string) ([]byte, error) {
 	if text == badText {
 		return nil, problems()

@@ -59,9 +59,12 @@ func (b *book) holds() {
 	for _, f := range p.Structure.Findings {
 		b.Add(document.Box{Kind: document.Warning, Title: f.What, Text: []document.Text{document.Words(upperFirst(f.Advice) + ".")}})
 	}
+	for _, n := range p.Structure.Notes {
+		b.Add(document.Box{Kind: document.Caution, Text: []document.Text{document.Words(upperFirst(n) + ".")}})
+	}
 	checks := p.HoldsChecks()
 	t := document.NewTable(document.TextColumn("What"), document.NumberColumn("Carries"), document.NumberColumn("Can carry"), document.NumberColumn("Reserve"), document.TextColumn("Verdict"), document.TextColumn("Hardest case"))
-	t.Caption = fmt.Sprintf("Strength, stiffness and stand, worst first. A reserve of %.1f is wanted for strength.", p.Wanted)
+	t.Caption = fmt.Sprintf("Strength, stiffness and stand, worst first, and what breaks before what is only felt. A reserve of %.1f is wanted for strength.", p.Wanted)
 	for _, c := range checks {
 		demand, capacity := "", ""
 		if c.Demand.Unit != "" {
@@ -70,7 +73,8 @@ func (b *book) holds() {
 		t.Cells(document.WordCell(upperFirst(c.What)), document.WordCell(demand), document.WordCell(capacity), document.WordCell(c.Reserve.String()), verdictCell(c.Verdict), document.WordCell(c.Case))
 	}
 	b.Add(*t)
-	b.Paragraph("The reserve is the lower strength, which 95 of 100 such parts or joints reach, over the load. Sway, sag and tipping are compared with a limit and need no reserve. Members count with the knots that the condition of the wood allows; joints belong in clear wood: no knot within two dowel diameters.")
+	b.mends()
+	b.Paragraph("The reserve is the lower strength, which 95 of 100 such parts or joints reach, over the load. Sway, wobble, sag and the push that tips before it slides are compared with a limit of comfort: nothing breaks there, they need no reserve, and up to twice the limit they count as tight. Members count with the knots that the condition of the wood allows; joints belong in clear wood: no knot within two dowel diameters.")
 	b.bent()
 	b.loads()
 	for _, c := range firstOf(checks, 3) {
@@ -78,7 +82,29 @@ func (b *book) holds() {
 	}
 	b.chance()
 	b.Add(document.Box{Kind: document.Caution, Title: "What was not checked", Text: []document.Text{
-		document.Words("Falls and jumps, bending of a top across its grain, loose or badly glued joints, damp, and damage by use. Children climb: watch them, and take a piece out of use when a joint works loose.")}})
+		document.Words("Falls and jumps, loose or badly glued joints, damp, and damage by use. Children climb: watch them, and take a piece out of use when a joint works loose.")}})
+}
+
+// mends lists the single changes that bring what does not hold to the wanted reserve.
+func (b *book) mends() {
+	p := b.plan
+	if len(p.Mends) == 0 {
+		return
+	}
+	t := document.NewTable(document.TextColumn("Change"), document.TextColumn("Mends, from and to"), document.TextColumn("Then the piece"), document.NumberColumn("Cost"), document.NumberColumn("Hours"))
+	t.Caption = "One change at a time, the smallest that is enough, each worked out as a whole plan; cheapest first. Cost and hours are what the piece then takes more."
+	short := false
+	for _, m := range p.Mends {
+		change := upperFirst(m.Change)
+		if m.Short {
+			change, short = change+" *", true
+		}
+		t.Cells(document.WordCell(change), document.WordCell(upperFirst(m.Mended())), verdictCell(joint.Verdict(m.Word)), document.WordCell(m.Money(p.Cost.Currency)), document.WordCell(fmt.Sprintf("%+.1f", m.Hours)))
+	}
+	b.Add(*t)
+	if short {
+		b.Paragraph("* Not enough, but what comes nearest: no single change that was tried brings this to the wanted reserve. Change several things.")
+	}
 }
 
 func number(v working.Value) string {

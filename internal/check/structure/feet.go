@@ -1,6 +1,7 @@
 package structure
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -34,6 +35,29 @@ func (f *frame) findLoose() {
 			f.findings = append(f.findings, Finding{What: fmt.Sprintf("%s is not connected to anything that stands on the floor", p.Name), Where: p.Name,
 				Advice: "connect it to a part beside it"})
 		}
+	}
+}
+
+// findEmpty reports parts without length, width or thickness, and a piece without parts.
+func (f *frame) findEmpty() {
+	if len(f.a.Parts) == 0 {
+		f.findings = append(f.findings, Finding{What: "there are no parts", Where: cmp.Or(f.a.Name, "the piece"), Advice: "describe a part"})
+	}
+	for _, p := range f.a.Parts {
+		if p.Length <= 0 || p.Width <= 0 || p.Thickness <= 0 {
+			f.findings = append(f.findings, Finding{What: fmt.Sprintf("%s has no size", p.Name), Where: p.Name, Advice: "give it a length, a width and a thickness above nothing"})
+		}
+	}
+}
+
+// findUnsupported reports surfaces that lie on rails along one line only: they turn over it.
+func (f *frame) findUnsupported() {
+	for _, s := range f.surfaces {
+		if held := f.heldWays(s); held[0] || held[1] || slices.ContainsFunc(s.carriers, f.upright) {
+			continue
+		}
+		name := f.a.Parts[s.part].Name
+		f.findings = append(f.findings, Finding{What: fmt.Sprintf("%s lies along one line only, so it turns over it", name), Where: name, Advice: "fasten it to a second rail, away from the first"})
 	}
 }
 
@@ -94,6 +118,7 @@ func (f *frame) stand(part int, side assembly.Side, end *spaceframe.Node) {
 // head is the upper end of an upright part: where a push arrives.
 type head struct {
 	node, part string
+	at         geom.Vec
 	z          float64
 }
 
@@ -113,8 +138,8 @@ func (f *frame) heads() []head {
 		if node == "" { // its end is jointed to the side of another part
 			node = f.endNodes[endOf{i, top.x > 0}]
 		}
-		if z := f.centreLine(i, top.x).Z; node != "" && z > hi.Z*0.8 {
-			out = append(out, head{node, f.a.Parts[i].Name, z})
+		if at := f.centreLine(i, top.x); node != "" && at.Z > hi.Z*0.8 {
+			out = append(out, head{node, f.a.Parts[i].Name, at, at.Z})
 		}
 	}
 	return out

@@ -28,6 +28,8 @@ type frame struct {
 	ends     map[int]endAt    // by connection: which member end carries its forces
 	endNodes map[endOf]string // node of another part that an end is jointed to
 	surfaces []surface
+	panels   []panel
+	placed   map[string]geom.Vec // places of the nodes
 }
 
 // framePart is a part as a chain of members.
@@ -37,7 +39,9 @@ type framePart struct {
 	perp     float64 // modulus across the grain
 	strength float64 // lower 5 % bending strength with knots and duration, MPa
 	shear    float64 // the same for shear
+	crush    float64 // the same for pressure along the grain, with buckling between the ends of the part
 	density  float64 // tonne/mm³, so that N = t mm/s²
+	mass     float64 // kg
 	section  spaceframe.Section
 	stations []station
 	members  []string // names, from the low end
@@ -71,10 +75,15 @@ type surface struct {
 var surfaceRoles = []string{"top", "seat", "shelf", "tread"}
 
 func newFrame(a assembly.Assembly, joints []*joint.Joint, m wood.Moisture) *frame {
-	f := &frame{a: a, ends: map[int]endAt{}, endNodes: map[endOf]string{}, parts: make([]framePart, len(a.Parts))}
+	f := &frame{a: a, placed: map[string]geom.Vec{}, ends: map[int]endAt{}, endNodes: map[endOf]string{}, parts: make([]framePart, len(a.Parts))}
+	if f.findEmpty(); len(f.findings) > 0 {
+		return f
+	}
 	f.findSurfaces()
+	f.findPanels()
 	f.weigh(m)
 	f.findLoose()
+	f.findUnsupported()
 	if len(f.findings) > 0 {
 		return f
 	}
@@ -124,7 +133,8 @@ func (f *frame) weigh(m wood.Moisture) {
 		e, okE := species.LongitudinalModulus(m)
 		mor, okMOR := species.At(wood.BendingStrength, m)
 		shear, okShear := species.At(wood.ShearParallel, m)
-		if !ok || !okRho || !okE || !okMOR || !okShear {
+		crush, okCrush := species.At(wood.CompressionParallel, m)
+		if !ok || !okRho || !okE || !okMOR || !okShear || !okCrush {
 			f.findings = append(f.findings, Finding{What: fmt.Sprintf("no source gives density, stiffness and strength of %s", p.Species), Where: p.Name, Advice: "choose a species with published figures"})
 			return
 		}
@@ -137,8 +147,10 @@ func (f *frame) weigh(m wood.Moisture) {
 		}
 		fp.strength = float64(wood.Lower5(mor.Value, wood.Variation(wood.BendingStrength).Value)) * condition.StrengthRatio().Value * joint.LoadFactor
 		fp.shear = float64(wood.Lower5(shear.Value, wood.Variation(wood.ShearParallel).Value)) * joint.LoadFactor
+		fp.crush = float64(wood.Lower5(crush.Value, wood.Variation(wood.CompressionParallel).Value)) * condition.StrengthRatio().Value * joint.LoadFactor
 		fp.density = float64(rho.Value) * 1e-12
 		mass := float64(rho.Value.Mass(volume(p)))
+		fp.mass = mass
 		f.mass += mass
 		moment = moment.Add(p.Box().Centre().Scale(mass))
 	}
@@ -181,6 +193,15 @@ func (f *frame) placeStations() {
 				}
 			}
 		}
+		for _, panel := range f.panels {
+			for k, c := range panel.held {
+				if f.other(c, panel.part) == i {
+					for _, end := range panel.ends[k] {
+						at = append(at, math.Max(0, math.Min(p.Length.MM(), p.Pose.In(end).X)))
+					}
+				}
+			}
+		}
 		slices.Sort(at)
 		for _, x := range at {
 			st := f.parts[i].stations
@@ -215,6 +236,7 @@ func (f *frame) makeMembers(joints []*joint.Joint) {
 			st[k].node = fmt.Sprintf("%s at %.0f mm", f.a.Parts[i].Name, st[k].x)
 			v := f.centreLine(i, st[k].x)
 			node := spaceframe.Node{Name: st[k].node, At: vec(v)}
+			f.placed[st[k].node] = v
 			if side, ok := f.standing(i, low, high); ok {
 				f.stand(i, side, &node)
 			}
@@ -227,6 +249,7 @@ func (f *frame) makeMembers(joints []*joint.Joint) {
 		}
 	}
 	f.tieSides()
+	f.bracing()
 }
 
 // endConnections returns, for each part, the connection at its low and high end; -1 where there is none.
@@ -237,7 +260,7 @@ func (f *frame) endConnections() [][2]int {
 		out[i] = [2]int{-1, -1}
 	}
 	for k, c := range f.a.Connections {
-		if c.Purpose != assembly.Joint || !c.A.Side.IsEnd() || c.B.Side.IsEnd() {
+		if c.Purpose != assembly.Joint || !c.A.Side.IsEnd() || c.B.Side.IsEnd() || f.parts[c.B.Part].surface {
 			continue
 		}
 		end := 0
@@ -298,6 +321,7 @@ func (f *frame) measureSections() {
 		f.parts[i].section = section
 		// The frame weighs a member by its section: the density is such that the part keeps its weight.
 		f.parts[i].density *= float64(volume(p)) / (section.Area * p.Length.MM() * 1e-9)
+		f.parts[i].crush *= BucklingFactor(f.bucklingLength(i), math.Sqrt(min(section.Iy, section.Iz)/section.Area), f.parts[i].e, f.parts[i].crush)
 	}
 }
 
@@ -413,15 +437,21 @@ func (f *frame) shape(c *spaceframe.CaseResult) Shape {
 		length := f.a.Parts[i].Length.MM()
 		for k := range shapeSteps {
 			x := length * float64(k) / (shapeSteps - 1)
-			n := len(fp.members) - 1
-			for n > 0 && fp.stations[n].x > x {
-				n--
-			}
-			g := c.Member(fp.members[n]).Along(x - fp.stations[n].x).Global
-			s.Lines[i] = append(s.Lines[i], spaceframe.Vec{g[0], g[1], g[2]})
+			s.Lines[i] = append(s.Lines[i], f.movedAt(c, i, x))
 		}
 	}
 	return s
+}
+
+// movedAt returns how far the centre line of a part has moved at x mm from its low end.
+func (f *frame) movedAt(c *spaceframe.CaseResult, part int, x float64) spaceframe.Vec {
+	fp := f.parts[part]
+	n := len(fp.members) - 1
+	for n > 0 && fp.stations[n].x > x {
+		n--
+	}
+	g := c.Member(fp.members[n]).Along(x - fp.stations[n].x).Global
+	return spaceframe.Vec{g[0], g[1], g[2]}
 }
 
 func vec(v geom.Vec) spaceframe.Vec { return spaceframe.Vec{v.X, v.Y, v.Z} }

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 
+	"longgrain/internal/design/assembly"
 	"longgrain/internal/ground/geom"
 	"longgrain/internal/ground/source"
 	"longgrain/internal/ground/unit"
@@ -17,7 +18,7 @@ var loadsCSV string
 // rule is a row of the load table.
 type rule struct {
 	id, use, setting, action, note string
-	force, inset                   float64
+	force, inset, outward          float64 // outward: a sideways force with a load on the edge
 	mass, most                     float64 // on the top during a push: usual, and the most that keeps the feet down
 	cite                           source.Cite
 }
@@ -31,7 +32,7 @@ func readRules() []rule {
 		for _, f := range []struct {
 			to     *float64
 			column string
-		}{{&x.force, "force"}, {&x.mass, "mass"}, {&x.most, "most"}, {&x.inset, "inset"}} {
+		}{{&x.force, "force"}, {&x.mass, "mass"}, {&x.most, "most"}, {&x.inset, "inset"}, {&x.outward, "outward"}} {
 			if r.Has(f.column) {
 				*f.to = r.Number(f.column)
 			}
@@ -68,49 +69,24 @@ var gravity = spaceframe.Vec{0, 0, -unit.Gravity * 1000} // mm/s²
 // cases returns every load case: the places on the loaded surface and the directions of a push are searched.
 func (f *frame) cases() []Case {
 	var out []Case
-	add := func(r rule, name string, fill func(*spaceframe.Case)) {
+	add := addCase(func(r rule, name string, fill func(*spaceframe.Case)) {
 		c := Case{Name: name, Action: r.action, Force: r.force, Mass: r.mass, Note: r.note, Cite: r.cite}
 		c.load = spaceframe.Case{Name: name, Gravity: gravity}
 		f.weighSurfaces(&c.load)
 		fill(&c.load)
 		out = append(out, c)
-	}
+	})
 	top, ok := f.loadedSurface()
 	for _, r := range rulesFor(f.a.Use, f.a.Setting, "down") {
 		if !ok {
 			break
 		}
-		for _, spot := range top.spots(r.inset) {
+		for _, spot := range append(top.spots(r.inset), f.besideHeads(top, r.inset)...) {
 			r := f.standingUnder(r, spot.at)
 			add(r, fmt.Sprintf("%.0f N down %s", r.force, spot.name), func(c *spaceframe.Case) { f.press(c, top, spot.at, r.force) })
 		}
 	}
-	for _, r := range rulesFor(f.a.Use, f.a.Setting, "push") {
-		heads := f.heads()
-		if len(heads) == 0 {
-			break
-		}
-		for _, d := range pushes {
-			r := f.standingAgainst(r, d, heads[0].z, top, ok)
-			load := func(c *spaceframe.Case) {
-				if ok && r.mass > 0 {
-					f.press(c, top, top.middle(), r.mass*unit.Gravity)
-				}
-			}
-			add(r, fmt.Sprintf("%.0f N push to the %s", r.force, d.word), func(c *spaceframe.Case) {
-				load(c)
-				for _, h := range heads {
-					c.Nodal = append(c.Nodal, spaceframe.NodalLoad{Node: h.node, Force: scale(d.toward, r.force/float64(len(heads)))})
-				}
-			})
-			for _, h := range heads {
-				add(r, fmt.Sprintf("%.0f N push to the %s on the %s", r.force, d.word, h.part), func(c *spaceframe.Case) {
-					load(c)
-					c.Nodal = append(c.Nodal, spaceframe.NodalLoad{Node: h.node, Force: scale(d.toward, r.force)})
-				})
-			}
-		}
-	}
+	f.pushCases(add, top, ok)
 	for _, r := range rulesFor(f.a.Use, f.a.Setting, "lift") {
 		r.force = math.Min(r.force, liftShare*f.mass*unit.Gravity)
 		for _, h := range f.heads() {
@@ -122,10 +98,53 @@ func (f *frame) cases() []Case {
 	for _, r := range rulesFor(f.a.Use, f.a.Setting, "spread") {
 		add(r, fmt.Sprintf("%.0f kg/m² on every shelf", r.mass), func(c *spaceframe.Case) { f.spreadOnShelves(c, r.mass) })
 	}
+	f.ownCases(add)
 	if len(out) == 0 {
 		add(rule{action: "weight", note: "no load is known for this use", cite: source.Choice("docs/methods/structure.md")}, "its own weight", func(*spaceframe.Case) {})
 	}
 	return out
+}
+
+// ownCases adds the loads that the maker wrote into the piece, each as it stands: nothing lowers them.
+func (f *frame) ownCases(add addCase) {
+	for _, l := range f.a.Loads {
+		r := rule{action: "own", force: l.Force, note: "own load: " + l.Name, cite: source.Cite{Confidence: source.Judgement}}
+		add(r, l.Name, func(c *spaceframe.Case) { f.pushOn(c, l) })
+	}
+}
+
+// pushOn puts an own load on its part. A surface hands on what presses down as always, and a force from the side to the heads of the
+// uprights, or to its carriers where there are none.
+func (f *frame) pushOn(c *spaceframe.Case, l assembly.Load) {
+	down := l.Toward.Z < -0.5
+	part := l.Part
+	if f.parts[part].surface {
+		for _, p := range f.flats() {
+			if p.part == part && down {
+				f.press(c, p, l.At, l.Force)
+				return
+			}
+			if p.part == part {
+				for _, carrier := range p.carriers {
+					f.forceAt(c, carrier, l.At, l.Toward.Scale(l.Force/float64(len(p.carriers))))
+				}
+				return
+			}
+		}
+	}
+	f.forceAt(c, part, l.At, l.Toward.Scale(l.Force))
+}
+
+// forceAt puts a force on a part where its centre line is nearest to the place, with the moment of the arm between them.
+func (f *frame) forceAt(c *spaceframe.Case, part int, at, force geom.Vec) {
+	fp := f.parts[part]
+	x := math.Max(0, math.Min(f.a.Parts[part].Length.MM(), f.a.Parts[part].Pose.In(at).X))
+	k := len(fp.members) - 1
+	for k > 0 && fp.stations[k].x > x {
+		k--
+	}
+	arm := at.Sub(f.centreLine(part, x))
+	c.Point = append(c.Point, spaceframe.PointLoad{Member: fp.members[k], At: x - fp.stations[k].x, Force: vec(force), Moment: vec(arm.Cross(force))})
 }
 
 // liftShare is the share of its own weight that a piece is lifted with at one corner: a little less than the half
@@ -174,54 +193,10 @@ func (f *frame) standingUnder(r rule, at geom.Vec) rule {
 	return r.lowered(wanted)
 }
 
-// standingAgainst gives the mass on the top during a push and the push itself: the mass of the rule, raised as far as the rule allows
-// until the piece stands; where that does not suffice the push is lowered until it does.
-//
-// Source: [en-1730], the order of loading more and pushing less from memory.
-func (f *frame) standingAgainst(r rule, d push, z float64, top plane, hasTop bool) rule {
-	wanted, most := r.force, math.Max(r.mass, r.most)
-	edges := f.edges()
-	lever := func(e edge) float64 { return -z * (d.toward[0]*e.inward.X + d.toward[1]*e.inward.Y) }
-	inside := func(e edge) float64 { return top.middle().Sub(e.at).Dot(e.inward) }
-	if !hasTop {
-		r.mass, most = 0, 0
-	}
-	for _, e := range edges {
-		if hasTop && lever(e) > 0 && inside(e) > 0 {
-			need := (staysDown*r.force*lever(e) - e.righting) / (unit.Gravity * inside(e))
-			r.mass = math.Min(most, math.Max(r.mass, need))
-		}
-	}
-	for _, e := range edges {
-		if lever(e) > 0 {
-			righting := e.righting
-			if hasTop {
-				righting += r.mass * unit.Gravity * inside(e)
-			}
-			r.force = math.Min(r.force, math.Max(0, righting/lever(e)/staysDown))
-		}
-	}
-	return r.lowered(wanted)
-}
-
 // lowered says so where the force is less than the rule wanted.
 func (r rule) lowered(wanted float64) rule {
 	if r.force < wanted-0.5 {
 		r.note += fmt.Sprintf("; lowered from %.0f N, which tips the piece", wanted)
 	}
 	return r
-}
-
-type push struct {
-	word   string
-	toward spaceframe.Vec
-}
-
-var pushes = []push{
-	{"right", spaceframe.Vec{1, 0, 0}}, {"left", spaceframe.Vec{-1, 0, 0}},
-	{"back", spaceframe.Vec{0, 1, 0}}, {"front", spaceframe.Vec{0, -1, 0}},
-}
-
-func scale(v spaceframe.Vec, k float64) spaceframe.Vec {
-	return spaceframe.Vec{v[0] * k, v[1] * k, v[2] * k}
 }

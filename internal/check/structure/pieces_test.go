@@ -95,4 +95,4 @@ var bookcase = pieceOf("shelf", []string{
 })
 
 // frameChest is a chest as a frame of posts and rails with a lid on it.
-var frameChest = tableOf("chest", 800, 400, 450, 50, 22, 150, 10)
+var frameChest = tableOf("chest", 800, 400, 700, 50, 22, 150, 10)

@@ -35,6 +35,8 @@ type Check struct {
 	Advice   string          `json:"advice,omitempty"`
 	// Comfort says that the capacity is a limit of comfort or stand, not a strength, and needs no reserve.
 	Comfort bool `json:"comfort,omitempty"`
+	// Wanted is the reserve that counts as holding where it is not that of the piece.
+	Wanted float64 `json:"wanted,omitempty"`
 }
 
 // Finding is something that the frame shows to be wrong beside its strength.
@@ -53,7 +55,8 @@ type Answer struct {
 	Sag      []Check          `json:"sag"`
 	Tipping  []Check          `json:"tipping"`
 	Findings []Finding        `json:"findings,omitempty"`
-	Mass     float64          `json:"mass"` // kg, of the whole piece
+	Notes    []string         `json:"notes,omitempty"` // what to mind that has no figure to compare
+	Mass     float64          `json:"mass"`            // kg, of the whole piece
 
 	frame   *frame
 	results []spaceframe.CaseResult
@@ -81,11 +84,6 @@ func (a Answer) Lowest() (Check, bool) {
 	}
 	return slices.MinFunc(all, func(x, y Check) int { return cmp.Compare(x.Reserve, y.Reserve) }), true
 }
-
-// SwayAllowance raises every computed sway: the joint-zone model fell short of solid models by up to 14 %.
-//
-// Source: [longgrain] docs/methods/structure.md, from the two frames outside the fit.
-const SwayAllowance = 1.2
 
 // Forces works out only what each joint carries in each load case, by connection: what is needed while joints are
 // being chosen. It is nil when the frame has no answer; Analyse then says why.
@@ -121,6 +119,10 @@ func Analyse(a assembly.Assembly, joints []*joint.Joint, wanted float64, m wood.
 	}
 	answer.Cases = f.cases()
 	answer.Tipping = tipping(a, f, wanted)
+	answer.Notes = f.notes(answer.Tipping, wanted)
+	if a.Fixed != "" {
+		answer.Tipping = nil
+	}
 	var cases []spaceframe.Case
 	for _, c := range answer.Cases {
 		cases = append(cases, c.load)
@@ -145,8 +147,10 @@ func Analyse(a assembly.Assembly, joints []*joint.Joint, wanted float64, m wood.
 	if len(failed) > 0 {
 		answer.Findings = append(answer.Findings, f.failedCases(answer.Cases, result.Cases, failed)...)
 	}
-	answer.Members = f.memberChecks(result.Cases, wanted)
-	answer.Sway = f.swayChecks(answer.Cases, result.Cases)
+	answer.Members = append(f.memberChecks(result.Cases, wanted), f.boardChecks(m, wanted)...)
+	answer.Members = append(answer.Members, f.panelChecks(result.Cases, wanted)...)
+	answer.Members = append(answer.Members, f.slenderChecks(answer.Cases, result.Cases)...)
+	answer.Sway = f.swayChecks()
 	answer.Sag = f.sagChecks()
 	return answer
 }

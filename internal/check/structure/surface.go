@@ -2,6 +2,7 @@ package structure
 
 import (
 	"cmp"
+	"fmt"
 	"math"
 	"slices"
 
@@ -46,29 +47,35 @@ func (p plane) spots(inset float64) []spot {
 func (f *frame) loadedSurface() (plane, bool) {
 	var best plane
 	found := false
-	consider := func(s surface) {
-		lo, hi := f.a.Parts[s.part].Box().Bounds()
-		if !found || hi.Z > best.hi.Z {
-			best, found = plane{s, lo, hi}, true
-		}
-	}
-	for _, s := range f.surfaces {
-		consider(s)
-	}
-	if found {
-		return best, true
-	}
-	for i, p := range f.a.Parts {
-		if slices.Contains(surfaceRoles, p.Role) && math.Abs(p.Pose.Axes[2].Z) > 0.8 {
-			consider(surface{part: i})
+	for _, p := range f.flats() {
+		fastened, before := len(p.carriers) > 0, len(best.carriers) > 0
+		if !found || (fastened && !before) || (fastened == before && p.hi.Z > best.hi.Z) {
+			best, found = p, true
 		}
 	}
 	return best, found
 }
 
+// flats returns every flat part that people load: on fastenings, and as parts of the frame.
+func (f *frame) flats() []plane {
+	var out []plane
+	for i, p := range f.a.Parts {
+		if !slices.Contains(surfaceRoles, p.Role) || math.Abs(p.Pose.Axes[2].Z) < 0.8 {
+			continue
+		}
+		s := surface{part: i}
+		if k := slices.IndexFunc(f.surfaces, func(s surface) bool { return s.part == i }); k >= 0 {
+			s = f.surfaces[k]
+		}
+		lo, hi := p.Box().Bounds()
+		out = append(out, plane{s, lo, hi})
+	}
+	return out
+}
+
 // press puts a downward force on a surface at a place. A surface that is a member is loaded itself. One that hangs on
 // rails loads the nearest pair of opposite rails by the lever rule, which also holds outside them. One that lies on
-// the ends of uprights loads all of them as a stiff board.
+// the ends of uprights loads all of them as a stiff board. What presses above the head of an upright goes into that.
 func (f *frame) press(c *spaceframe.Case, p plane, at geom.Vec, force float64) {
 	if len(p.carriers) == 0 {
 		f.pointLoad(c, p.part, at, force)
@@ -76,6 +83,10 @@ func (f *frame) press(c *spaceframe.Case, p plane, at geom.Vec, force float64) {
 	}
 	if slices.ContainsFunc(p.carriers, f.upright) {
 		f.pressUprights(c, p, at, force)
+		return
+	}
+	if part, ok := f.headUnder(p, at); ok {
+		f.pointLoad(c, part, at, force)
 		return
 	}
 	near, far, ok := f.opposite(p.carriers, at)
@@ -89,6 +100,53 @@ func (f *frame) press(c *spaceframe.Case, p plane, at geom.Vec, force float64) {
 	share := (at.Dot(square) - a) / (b - a)
 	f.pointLoad(c, near, at, force*(1-share))
 	f.pointLoad(c, far, at, force*share)
+}
+
+// headUnder returns the upright whose upper end touches the surface below a place, such as the leg under the corner of a top on
+// aprons: what presses there goes into it.
+func (f *frame) headUnder(p plane, at geom.Vec) (int, bool) {
+	under, _ := f.a.Parts[p.part].Box().Bounds()
+	for i := range f.a.Parts {
+		if f.parts[i].surface || !f.upright(i) {
+			continue
+		}
+		lo, hi := f.a.Parts[i].Box().Bounds()
+		if math.Abs(hi.Z-under.Z) < geom.Touch && at.X >= lo.X && at.X <= hi.X && at.Y >= lo.Y && at.Y <= hi.Y {
+			return i, true
+		}
+	}
+	return 0, false
+}
+
+// besideHeads returns the places next to each upright that carries the surface, a pad's width clear of it along both edges: there the
+// joint beside it is sheared hardest.
+func (f *frame) besideHeads(p plane, inset float64) []spot {
+	var out []spot
+	m := p.middle()
+	under, _ := f.a.Parts[p.part].Box().Bounds()
+	for i, part := range f.a.Parts {
+		lo, hi := part.Box().Bounds()
+		if f.parts[i].surface || !f.upright(i) || part.Width >= wideShare*part.Thickness || math.Abs(hi.Z-under.Z) >= geom.Touch {
+			continue
+		}
+		beside := func(lo, hi, middle float64) float64 {
+			if (lo+hi)/2 < middle {
+				return hi + loadPad/2
+			}
+			return lo - loadPad/2
+		}
+		edge := func(lo, hi, middle, from, to float64) (float64, int) {
+			if (lo+hi)/2 < middle {
+				return math.Min(from+inset, middle), 0
+			}
+			return math.Max(to-inset, middle), 1
+		}
+		x, k := edge(lo.X, hi.X, m.X, p.lo.X, p.hi.X)
+		y, l := edge(lo.Y, hi.Y, m.Y, p.lo.Y, p.hi.Y)
+		out = append(out, spot{fmt.Sprintf("beside the %s, along the %s edge", part.Name, [2]string{"front", "back"}[l]), geom.Vec{X: beside(lo.X, hi.X, m.X), Y: y, Z: p.hi.Z}},
+			spot{fmt.Sprintf("beside the %s, along the %s edge", part.Name, [2]string{"left", "right"}[k]), geom.Vec{X: x, Y: beside(lo.Y, hi.Y, m.Y), Z: p.hi.Z}})
+	}
+	return out
 }
 
 // square returns the horizontal direction square to a part's length.
@@ -124,9 +182,14 @@ func (f *frame) pointLoad(c *spaceframe.Case, part int, at geom.Vec, force float
 	}
 	load := spaceframe.PointLoad{Member: fp.members[k], At: x - fp.stations[k].x, Force: spaceframe.Vec{0, 0, -force}}
 	if f.upright(part) {
-		// A force beside the centre line of an upright also bends it; that across its thickness is left out.
-		across := f.a.Parts[part].Pose.Axes[1]
-		arm := across.Scale(at.Sub(f.centreLine(part, x)).Dot(across))
+		// A force beside the centre line of an upright also bends it; across the thickness of a board that is left out, for it
+		// evens out in its width.
+		p := f.a.Parts[part]
+		beside := at.Sub(f.centreLine(part, x))
+		arm := p.Pose.Axes[1].Scale(beside.Dot(p.Pose.Axes[1]))
+		if p.Width < wideShare*p.Thickness {
+			arm = arm.Add(p.Pose.Axes[2].Scale(beside.Dot(p.Pose.Axes[2])))
+		}
 		load.Moment = vec(arm.Cross(geom.Vec{Z: -force}))
 	}
 	c.Point = append(c.Point, load)
@@ -134,6 +197,7 @@ func (f *frame) pointLoad(c *spaceframe.Case, part int, at geom.Vec, force float
 
 // weighSurfaces puts the weight of surfaces on their carriers, in equal shares where these are rails.
 func (f *frame) weighSurfaces(c *spaceframe.Case) {
+	f.weighPanels(c)
 	for _, s := range f.surfaces {
 		p := f.a.Parts[s.part]
 		weight := f.parts[s.part].density * f.parts[s.part].section.Area * p.Length.MM() * unit.Gravity * 1000

@@ -26,6 +26,17 @@ type Assembly struct {
 	Parts       []Part       `json:"parts"`
 	Connections []Connection `json:"connections"`
 	Supports    []Support    `json:"supports"`
+	Loads       []Load       `json:"loads,omitempty"` // of the maker's own
+	Fixed       string       `json:"fixed,omitempty"` // wall, or empty for a piece that stands free
+}
+
+// Load is a force that the maker wants tried.
+type Load struct {
+	Name   string   `json:"name"`
+	Part   int      `json:"part"`
+	Force  float64  `json:"force"`  // N
+	Toward geom.Vec `json:"toward"` // direction in the world
+	At     geom.Vec `json:"at"`     // place in the world
 }
 
 // Part is a straight piece of wood. In its local frame it is a box from the origin: x along the grain

@@ -28,7 +28,7 @@ func Build(p piece.Piece) (Assembly, problem.List) {
 	b := builder{piece: p}
 	b.out = Assembly{
 		Name: p.Name, Use: orDefault(p.Use, DefaultUse), Setting: orDefault(p.Setting, DefaultSetting),
-		Family: p.Family(), Copies: p.Number(),
+		Family: p.Family(), Copies: p.Number(), Fixed: p.Fixed,
 	}
 	for i := range p.Parts {
 		b.addPart(i)
@@ -40,6 +40,7 @@ func Build(p piece.Piece) (Assembly, problem.List) {
 		b.connect(i)
 	}
 	b.applyWishes()
+	b.placeLoads()
 	b.findSupports()
 	b.number()
 	b.checkOverlaps()
@@ -164,6 +165,43 @@ func (b *builder) connect(i int) {
 	}
 	b.out.Connections = append(b.out.Connections, contact)
 }
+
+// placeLoads puts the maker's own loads where they act.
+func (b *builder) placeLoads() {
+	for i, l := range b.piece.Loads {
+		part, ok := b.out.PartNamed(l.On)
+		if !ok {
+			b.report(problem.UnknownName, fmt.Sprintf("loads[%d].on", i), fmt.Sprintf("there is no part %q", l.On), problem.DidYouMean(l.On, b.partNames()))
+			continue
+		}
+		lo, hi := b.out.Parts[part].Box().Bounds()
+		load := Load{Name: l.Name, Part: part, Force: l.Force, Toward: directions["bottom"], At: geom.Vec{X: (lo.X + hi.X) / 2, Y: (lo.Y + hi.Y) / 2, Z: hi.Z}}
+		if d, ok := directions[l.Toward]; ok {
+			load.Toward = d
+		} else if l.Toward == "up" {
+			load.Toward = directions["top"]
+		}
+		if len(l.At) == 3 {
+			load.At = geom.Vec{X: l.At[0].Length.MM(), Y: l.At[1].Length.MM(), Z: l.At[2].Length.MM()}
+			if outside(lo, hi, load.At) > loadReach {
+				b.report(problem.OutOfRange, fmt.Sprintf("loads[%d].at", i), fmt.Sprintf("the load %q lies away from the %s", l.Name, l.On), "place it on the part, or up to 600 mm beside it, as on an open drawer")
+			}
+		}
+		b.out.Loads = append(b.out.Loads, load)
+	}
+}
+
+// outside returns how far a point lies outside a box, mm.
+func outside(lo, hi, at geom.Vec) float64 {
+	d := 0.0
+	for k := range 3 {
+		d = max(d, lo.Along(k)-at.Along(k), at.Along(k)-hi.Along(k))
+	}
+	return d
+}
+
+// loadReach is how far beside its part a load may act, mm: the depth of an open drawer. Judgement.
+const loadReach = 600
 
 func (b *builder) partNames() []string {
 	names := make([]string, len(b.out.Parts))

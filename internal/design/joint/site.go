@@ -90,7 +90,7 @@ func site(a assembly.Assembly, c assembly.Connection, m wood.Moisture) (Site, er
 		if other.Purpose != assembly.Joint || other.Name == c.Name {
 			continue
 		}
-		if other.B.Part == c.B.Part {
+		if other.B.Part == c.B.Part && other.A.Side.IsEnd() {
 			s.Room = min(s.Room, clear(s, other, a.Parts[other.A.Part]))
 		}
 		for _, at := range []assembly.Place{other.A, other.B} {

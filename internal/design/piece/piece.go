@@ -31,6 +31,7 @@ type Piece struct {
 	Units   string `json:"units,omitempty" jsonschema:"enum=mm,enum=in" jsonschema_description:"Units for showing what is worked out"`
 	Use     string `json:"use,omitempty" jsonschema:"enum=table,enum=seat,enum=bench,enum=step,enum=shelf,enum=chest" jsonschema_description:"What people do with it; decides the loads"`
 	Setting string `json:"setting,omitempty" jsonschema:"enum=home,enum=school" jsonschema_description:"Where it stands; a school asks for more"`
+	Fixed   string `json:"fixed,omitempty" jsonschema:"enum=wall" jsonschema_description:"What it is fixed to, near its top, so that it cannot tip"`
 	Wood    Wood   `json:"wood,omitempty" jsonschema_description:"The wood that parts are made of unless they say otherwise"`
 	Finish  string `json:"finish,omitempty" jsonschema_description:"Name of a finish schedule"`
 	Copies  int    `json:"copies,omitempty" span:"1..500" jsonschema_description:"How many are made"`
@@ -42,6 +43,7 @@ type Piece struct {
 	Joints      []JointWish  `json:"joints,omitempty" jsonschema_description:"Joints that the maker has decided on"`
 	Parts       []Part       `json:"parts,omitempty" jsonschema_description:"Parts written out"`
 	Connections []Connection `json:"connections,omitempty" jsonschema_description:"Which parts are joined"`
+	Loads       []Load       `json:"loads,omitempty" jsonschema_description:"Loads of your own, tried beside those of the use"`
 
 	file   string
 	places strict.Places
@@ -103,6 +105,16 @@ type Joint struct {
 	Thickness unit.Measure `json:"thickness,omitempty" span:"3 mm..60 mm" jsonschema_description:"Thickness of a tenon, tongue or lap"`
 	Width     unit.Measure `json:"width,omitempty" span:"5 mm..400 mm" jsonschema_description:"Width of a tenon, finger or tail"`
 	Ends      string       `json:"ends,omitempty" jsonschema:"enum=square,enum=rounded" jsonschema_description:"Ends of tenon and mortise: square, or round as a router or borer leaves them"`
+}
+
+// Load is a load of the maker's own, such as a vice, an open drawer or a child on a shelf.
+type Load struct {
+	Name   string  `json:"name" jsonschema_description:"What the load is"`
+	On     string  `json:"on" jsonschema_description:"Name of the part that it acts on"`
+	Force  float64 `json:"force" span:"1..20000" jsonschema_description:"Force in newtons; 10 N for a kilogram"`
+	Toward string  `json:"toward,omitempty" jsonschema:"enum=down,enum=up,enum=left,enum=right,enum=front,enum=back" jsonschema_description:"Which way it presses; down when left out"`
+	// At is empty for the middle of the part.
+	At []unit.Measure `json:"at,omitempty" span:"-10 m..10 m" jsonschema_description:"Where, as right, back, up from the front left bottom; the middle of the part when left out"`
 }
 
 // Parse reads a piece file. The list holds every problem found, sorted; the piece is usable only when
@@ -168,6 +180,11 @@ func (p *Piece) check(problems *problem.List) {
 	}
 	p.checkParts(problems, report)
 	p.checkConnections(report)
+	for i, l := range p.Loads {
+		if n := len(l.At); n != 0 && n != 3 {
+			report(problem.WrongKind, fmt.Sprintf("loads[%d].at", i), fmt.Sprintf("has %d lengths", n), "write three: right, back, up")
+		}
+	}
 }
 
 func (p *Piece) checkParts(problems *problem.List, report func(code problem.Code, path, what, mend string)) {

@@ -17,6 +17,23 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/mends": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** Single changes that make a piece hold */
+        post: operations["mends"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/patterns": {
         parameters: {
             query?: never;
@@ -882,6 +899,33 @@ export interface components {
             version: number;
             withdrawn?: boolean;
         };
+        Mend: {
+            /** @description the change in words */
+            change: string;
+            /**
+             * Format: double
+             * @description hours of work more, or less when negative
+             */
+            hours: number;
+            /** @description what it mends, with the reserves before and after */
+            mends: string;
+            /** @description what the piece then costs more, with its sign */
+            money: string;
+            /** @description true when no single change is enough and this one comes nearest */
+            short: boolean;
+            /** @description sizes to put in, by name; empty when the change is not one of sizes */
+            sizes: {
+                [key: string]: string;
+            };
+            /**
+             * @description whether the piece then holds
+             * @enum {string}
+             */
+            word: "holds" | "tight" | "does not hold";
+        };
+        MendAnswer: {
+            mends: components["schemas"]["Mend"][];
+        };
         NewPiece: {
             note?: string;
             /** @description the piece file */
@@ -1400,6 +1444,57 @@ export interface operations {
                 };
                 content: {
                     "application/json": components["schemas"]["BoardsAnswer"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+            /** @description Internal Server Error */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+            /** @description Service Unavailable */
+            503: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+        };
+    };
+    mends: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["PlanBody"];
+            };
+        };
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["MendAnswer"];
                 };
             };
             /** @description Unprocessable Entity */

@@ -1,7 +1,7 @@
 // The piece on the bench: what was saved, what was typed since, and what the server made of it.
 
 import { computed, signal } from "@preact/signals";
-import type { PieceSize, PlanAnswer, Problem } from "../api/types";
+import type { Mend, PieceSize, PlanAnswer, Problem } from "../api/types";
 
 /** A piece as it was last saved. */
 export interface Saved {
@@ -31,6 +31,9 @@ export const good = signal<PlanAnswer | null>(null);
 export const wanted = signal("");
 export const chapter = signal<{ id: string; html: string } | null>(null);
 export const chapterOld = signal(false);
+
+/** The single changes that make the piece hold, and the text that they were found for; no list while they are being sought. */
+export const mends = signal<{ text: string; list: Mend[] | null } | null>(null);
 
 /** Set while another save stands in the way of this one: the number of that version. */
 export const conflict = signal(0);
@@ -107,6 +110,7 @@ export function clearBench(): void {
   wanted.value = "";
   chapter.value = null;
   chapterOld.value = false;
+  mends.value = null;
   conflict.value = 0;
   recovered.value = null;
   past.value = [];

@@ -8,6 +8,7 @@ import { work } from "../state/work";
 import { BoardTools } from "./BoardTools";
 import { Icon } from "./Icon";
 import { Misfits } from "./Misfits";
+import { Mends } from "./Mends";
 import { Word } from "./Word";
 import { Work } from "./Work";
 
@@ -54,6 +55,7 @@ function Chapter({ chapter }: { chapter: ChapterInfo }) {
         <Word word={chapter.word} />
         <p>{chapter.answer}</p>
       </div>
+      {open && id === "holds" && (chapter.word === "does not hold" || chapter.word === "tight") && <Mends />}
       {open && id === "order" && <Work />}
       {open && <ChapterText id={id} />}
     </li>
