@@ -903,6 +903,8 @@ export interface components {
         WorkTask: {
             /** @description time of day at which it begins or goes on */
             at: string;
+            /** @description of vapours and rags, to be shown beside it */
+            cautions: string[];
             /** @description what to have at hand, in words */
             clamps?: string;
             /** @description the end waits for it */
