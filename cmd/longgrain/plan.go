@@ -23,6 +23,7 @@ import (
 type input struct {
 	Piece string `arg:"" help:"Piece file."`
 	Shop  string `help:"Shop file; without it the shop of the examples is used." placeholder:"FILE"`
+	Tests string `help:"Joints that the shop broke, as CSV; without it the file that the shop file names under tests, if any." placeholder:"FILE.csv"`
 }
 
 // planCommand is "longgrain plan".
@@ -111,6 +112,15 @@ func (c input) make(ctx context.Context) (plan.Plan, error) {
 	in, problems := plan.Read(plan.Text{Name: c.Piece, Text: text}, workshop, patterns.All())
 	if len(problems) > 0 {
 		return plan.Plan{}, complain(problems)
+	}
+	log := c.Tests
+	if log == "" && in.Shop.Tests != "" {
+		log = filepath.Join(filepath.Dir(c.Shop), filepath.FromSlash(in.Shop.Tests))
+	}
+	if log != "" {
+		if in.Tests, err = readTests(log); err != nil {
+			return plan.Plan{}, err
+		}
 	}
 	in.Changes = true
 	made, problems := plan.Make(ctx, in)

@@ -29,18 +29,13 @@ type testStatsCommand struct {
 // mostComplaints is how many problems of a table are printed; a table of many rows repeats the same few.
 const mostComplaints = 100
 
+// mostUnused is how many reasons are printed why tests are not set beside the book.
+const mostUnused = 20
+
 // Run reads the table and prints what it says.
 func (c testStatsCommand) Run() error {
-	table, err := readTable(c.File)
+	tests, err := readTests(c.File)
 	if err != nil {
-		return err
-	}
-	tests, problems := testlog.Read(c.File, table)
-	if n := len(problems); n > 0 {
-		err := complain(problems[:min(n, mostComplaints)])
-		if n > mostComplaints {
-			fmt.Fprintf(os.Stderr, "and %d more problems\n", n-mostComplaints)
-		}
 		return err
 	}
 	report := testlog.Analyse(tests)
@@ -55,6 +50,23 @@ func (c testStatsCommand) Run() error {
 		return out.Encode(report)
 	}
 	return printTests(os.Stdout, report)
+}
+
+// readTests reads a log of tests. Problems are printed and returned as an exit status.
+func readTests(name string) ([]testlog.Test, error) {
+	table, err := readTable(name)
+	if err != nil {
+		return nil, err
+	}
+	tests, problems := testlog.Read(name, table)
+	if n := len(problems); n > 0 {
+		err := complain(problems[:min(n, mostComplaints)])
+		if n > mostComplaints {
+			fmt.Fprintf(os.Stderr, "and %d more problems\n", n-mostComplaints)
+		}
+		return nil, err
+	}
+	return tests, nil
 }
 
 // readTable reads a file that may be larger than a piece.
@@ -102,7 +114,7 @@ func printTests(to io.Writer, r testlog.Report) error {
 			fmt.Fprintf(&b, "\n%s\n%s\n", title, strings.Join(lines, "\n"))
 		}
 	}
-	var groups, comparisons, calibration []string
+	var groups, comparisons, calibration, unused []string
 	for _, g := range r.Groups {
 		groups = append(groups, g.Sentence)
 		for _, w := range g.Warnings {
@@ -112,16 +124,23 @@ func printTests(to io.Writer, r testlog.Report) error {
 	for _, c := range r.Comparisons {
 		comparisons = append(comparisons, c.Sentence)
 	}
-	for _, k := range r.Calibration.Kinds() {
-		m := r.Calibration[k]
+	for _, m := range r.Calibration.Kinds {
 		calibration = append(calibration, m.Sentence)
 		if m.Warning != "" {
 			calibration = append(calibration, "  "+m.Warning)
 		}
 	}
+	for i, u := range r.Calibration.Unused {
+		if i == mostUnused {
+			unused = append(unused, fmt.Sprintf("and %d more reasons", len(r.Calibration.Unused)-mostUnused))
+			break
+		}
+		unused = append(unused, u.Sentence())
+	}
 	section("What the tests say", groups)
 	section("Which is stronger", comparisons)
-	section("Beside what was predicted", calibration)
+	section("Beside the book", calibration)
+	section("Not set beside the book", unused)
 	section("Notes", r.Notes)
 	_, err := io.WriteString(to, b.String())
 	return err
@@ -130,15 +149,14 @@ func printTests(to io.Writer, r testlog.Report) error {
 // plotTests draws the groups of each quantity. With two quantities the name of the file gets the quantity before
 // its ending.
 func plotTests(r testlog.Report, name string) error {
-	charts := map[string]*drawing.TestResults{}
+	groups := map[string][]testlog.Summary{}
 	var order []string
 	for _, g := range r.Groups {
 		q := g.Quantity.Name
-		if charts[q] == nil {
-			charts[q] = &drawing.TestResults{Title: "Joint tests, " + q, Axis: q + ", " + g.Quantity.Unit}
+		if groups[q] == nil {
 			order = append(order, q)
 		}
-		charts[q].Rows = append(charts[q].Rows, testRow(g))
+		groups[q] = append(groups[q], g)
 	}
 	if len(order) == 0 {
 		return errors.New("there is no test to draw")
@@ -148,24 +166,9 @@ func plotTests(r testlog.Report, name string) error {
 		if len(order) > 1 {
 			file = strings.TrimSuffix(name, ".svg") + "-" + q + ".svg"
 		}
-		if err := write(file, svg.File(drawing.TestChart(*charts[q], drawing.Style{}))); err != nil {
+		if err := write(file, svg.File(drawing.TestChart(drawing.TestResultsOf(groups[q]), drawing.Style{}))); err != nil {
 			return err
 		}
 	}
 	return nil
-}
-
-func testRow(g testlog.Summary) drawing.TestRow {
-	row := drawing.TestRow{Name: g.Group, Mean: g.Mean, Predicted: g.Predicted, Note: fmt.Sprintf("tests: %d, no bound", g.Failed+g.Held)}
-	for _, x := range g.Results {
-		row.Dots = append(row.Dots, drawing.TestDot{Value: x.Value, Held: x.Held})
-	}
-	if g.Interval != nil {
-		row.Low, row.High = g.Interval.Low, g.Interval.High
-	}
-	if g.Lower5 != nil {
-		row.Lower = g.Lower5.Value
-		row.Note = fmt.Sprintf("tests: %d, lower 5 %%: %s", g.Failed+g.Held, g.Quantity.Show(g.Lower5.Value))
-	}
-	return row
 }

@@ -144,6 +144,19 @@ func (f *shopFile) instance() cutstock.Instance {
 	return in
 }
 
+// readShopJob reads one file of a workshop job.
+func readShopJob(name string) (cutstock.Instance, error) {
+	text, err := os.ReadFile(name)
+	if err != nil {
+		return cutstock.Instance{}, err
+	}
+	var file shopFile
+	if err := json.Unmarshal(text, &file); err != nil {
+		return cutstock.Instance{}, fmt.Errorf("%s: %w", name, err)
+	}
+	return file.instance(), nil
+}
+
 // readShop1D reads the workshop jobs; the production jobs form a set of their own.
 func readShop1D(dir string) ([]cuttingCase, error) {
 	table, err := readTable(filepath.Join(dir, "best_known.csv"))
@@ -153,19 +166,15 @@ func readShop1D(dir string) ([]cuttingCase, error) {
 	var cases []cuttingCase
 	for _, row := range table {
 		name := filepath.Join(dir, row["instance"]+".json")
-		text, err := os.ReadFile(name)
+		in, err := readShopJob(name)
 		if err != nil {
 			return nil, err
-		}
-		var file shopFile
-		if err := json.Unmarshal(text, &file); err != nil {
-			return nil, fmt.Errorf("%s: %w", name, err)
 		}
 		set := "shop1d"
 		if strings.HasSuffix(row["instance"], "_production") {
 			set = "production"
 		}
-		cs, err := stockCase(set, row["instance"], row["best_known_cost_cents"], file.instance())
+		cs, err := stockCase(set, row["instance"], row["best_known_cost_cents"], in)
 		if err != nil {
 			return nil, err
 		}

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"slices"
 
+	"longgrain/internal/check/fit"
 	"longgrain/internal/check/structure"
 	"longgrain/internal/design/joint"
 	"longgrain/internal/ground/unit"
@@ -157,8 +158,11 @@ func (p *Plan) jointsAnswer() Chapter {
 	if n := len(p.Joints); n > 1 {
 		c.Answer += fmt.Sprintf("; %d more kinds of joint", n-1)
 	}
-	for _, f := range p.Fit {
-		c.Word, c.Answer = string(joint.DoesNotHold), f.What
+	if worst := fit.Worst(p.Fit); len(worst) > 0 {
+		c.Word, c.Answer = string(joint.DoesNotHold), worst[0].What
+		if more := len(worst) - 1; more > 0 {
+			c.Answer += fmt.Sprintf("; %d more places do not fit", more)
+		}
 	}
 	if c.Answer == "" {
 		c.Answer = "no joints"
@@ -292,13 +296,17 @@ func (p *Plan) costAnswer() Chapter {
 
 func (p *Plan) assemblyAnswer() Chapter {
 	c := Chapter{ID: AssemblyChapter, Title: "Assembly"}
+	if !p.Together.Possible {
+		c.Word, c.Answer = string(joint.DoesNotHold), p.Together.Findings[0].What
+		return c
+	}
 	n := 0
 	for _, g := range p.GlueUps.GlueUps {
 		if len(g.Connections) > 0 {
 			n++
 		}
 	}
-	c.Answer = fmt.Sprintf("%d glue-ups put it together", n)
+	c.Answer = fmt.Sprintf("%d steps in an order that can be put together; %d glue-ups", len(p.Together.Steps), n)
 	if len(p.Fastenings) > 0 {
 		c.Answer += ", then the top is fixed"
 	}

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"longgrain/internal/check/structure"
+	"longgrain/internal/check/testlog"
 	"longgrain/internal/design/assembly"
 	"longgrain/internal/design/joint"
 	"longgrain/internal/ground/problem"
@@ -37,6 +38,7 @@ func (p *Plan) chooseJoints(in Input) problem.List {
 		return problems
 	}
 	p.groupSites(sites)
+	p.Tests = testlog.Calibrate(in.Tests)
 	possible := p.possible(sites, means(in.Shop))
 	p.choose(possible, nil)
 	for range rounds {
@@ -80,12 +82,16 @@ type candidates struct {
 	joints []joint.Joint
 }
 
-// possible works out, by group, every joint that can be made.
+// possible works out, by group, every joint that can be made, as strong as book and shop together say.
 func (p *Plan) possible(sites []joint.Site, m joint.Means) []candidates {
-	out := make([]candidates, len(p.Joints))
+	out, shifts := make([]candidates, len(p.Joints)), p.Tests.Shifts()
 	for i, g := range p.Joints {
 		s := p.siteOf(sites, g)
-		out[i] = candidates{s, joint.Possible(s, m)}
+		joints := joint.Possible(s, m)
+		for k := range joints {
+			joints[k] = shifts.Apply(s, joints[k])
+		}
+		out[i] = candidates{s, joints}
 	}
 	return out
 }
@@ -166,4 +172,12 @@ func (p *Plan) cutJoints() {
 		}
 	}
 	p.Assembly = p.Assembly.WithFeatures(added)
+}
+
+// enters returns how deep what is inserted goes into the two parts of a connection, zero where nothing is.
+func (p *Plan) enters(connection int) (a, b unit.Length) {
+	if j := p.jointList()[connection]; j != nil {
+		return j.Sizes.DepthA, j.Sizes.DepthB
+	}
+	return 0, 0
 }

@@ -13,6 +13,7 @@ import (
 
 	"longgrain/internal/check/fit"
 	"longgrain/internal/check/structure"
+	"longgrain/internal/check/testlog"
 	"longgrain/internal/design/assembly"
 	"longgrain/internal/design/joint"
 	"longgrain/internal/design/pattern"
@@ -35,30 +36,33 @@ const Format = 1
 
 // Plan is everything that is worked out for a piece in a shop. Treat it as read-only.
 type Plan struct {
-	Format     int               `json:"format"`
-	Name       string            `json:"name"`
-	Note       string            `json:"note,omitempty"`
-	Copies     int               `json:"copies"`
-	Family     unit.Family       `json:"-"`
-	Units      string            `json:"units"`
-	Pattern    pattern.Info      `json:"-"`
-	Shop       shop.Shop         `json:"-"`
-	ShopName   string            `json:"shop"`
-	Wanted     float64           `json:"wantedReserve"`
-	Assembly   assembly.Assembly `json:"assembly"`
-	Joints     []JointGroup      `json:"joints"`
-	Structure  structure.Answer  `json:"structure"`
-	Year       Year              `json:"year"`
-	Fastenings []joint.Fastening `json:"fastenings"`
-	Fit        []fit.Finding     `json:"fit"`
-	Cutting    cutting.Plan      `json:"cutting"`
-	Markout    markout.Markout   `json:"markout"`
-	GlueUps    glueup.Plan       `json:"glueUps"`
-	Finishing  finishing.Plan    `json:"finishing"`
-	Schedule   schedule.Plan     `json:"schedule"`
-	Cost       cost.Plan         `json:"cost"`
-	Verdict    Verdict           `json:"verdict"`
-	Chapters   []Chapter         `json:"chapters"`
+	Format   int               `json:"format"`
+	Name     string            `json:"name"`
+	Note     string            `json:"note,omitempty"`
+	Copies   int               `json:"copies"`
+	Family   unit.Family       `json:"-"`
+	Units    string            `json:"units"`
+	Pattern  pattern.Info      `json:"-"`
+	Shop     shop.Shop         `json:"-"`
+	ShopName string            `json:"shop"`
+	Wanted   float64           `json:"wantedReserve"`
+	Assembly assembly.Assembly `json:"assembly"`
+	Joints   []JointGroup      `json:"joints"`
+	// Tests is what the shop's own tests say of the book's joints; without tests it is empty and the book stands.
+	Tests      testlog.Calibration `json:"tests"`
+	Structure  structure.Answer    `json:"structure"`
+	Year       Year                `json:"year"`
+	Fastenings []joint.Fastening   `json:"fastenings"`
+	Fit        []fit.Finding       `json:"fit"`
+	Together   fit.Order           `json:"together"` // the order of putting together
+	Cutting    cutting.Plan        `json:"cutting"`
+	Markout    markout.Markout     `json:"markout"`
+	GlueUps    glueup.Plan         `json:"glueUps"`
+	Finishing  finishing.Plan      `json:"finishing"`
+	Schedule   schedule.Plan       `json:"schedule"`
+	Cost       cost.Plan           `json:"cost"`
+	Verdict    Verdict             `json:"verdict"`
+	Chapters   []Chapter           `json:"chapters"`
 }
 
 // JointGroup is the joint chosen for connections alike.
@@ -93,6 +97,7 @@ type Input struct {
 	Piece    piece.Piece
 	Shop     shop.Shop
 	Patterns pattern.Library
+	Tests    []testlog.Test    // joints that the shop broke; none: the book stands
 	Changes  bool              // also plan the order again with one thing more in the shop; takes several times as long
 	Log      []schedule.Record // what was done so far
 	Now      time.Time         // on the clock of the shop, when the order goes on from what was done
@@ -155,8 +160,10 @@ func Make(ctx context.Context, in Input) (Plan, problem.List) {
 	checks.Go(func() {
 		p.Structure = structure.Analyse(bare, p.jointList(), p.Wanted, moisture(in.Shop))
 		p.verify()
-		p.Fit = fit.Check(p.Assembly)
-		p.Markout = markout.Make(p.Assembly, markout.Options{Smallest: in.Shop.SmallestMark})
+		fitted := fit.Input{Assembly: p.Assembly, Joints: p.jointList(), Fastenings: p.Fastenings, Smallest: in.Shop.SmallestMark}
+		p.Together = fit.Plan(fitted)
+		p.Fit = append(fit.Check(fitted), p.Together.Findings...)
+		p.Markout = markout.Make(p.Assembly, markout.Options{Smallest: in.Shop.SmallestMark, Marking: in.Shop.Marking, Enters: p.enters})
 	})
 	p.Cutting = cutting.Make(ctx, p.Assembly, in.Shop, p.Copies)
 	p.work(ctx, in)

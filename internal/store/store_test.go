@@ -383,3 +383,28 @@ func TestDefaultFolderCanBeChosen(t *testing.T) {
 		}
 	}
 }
+
+func TestATableOfTestsIsRecordedWholeAndInOrder(t *testing.T) {
+	ctx, s := t.Context(), openTest(t, t.TempDir())
+	records := make([]TestRecord, 300)
+	for i := range records {
+		records[i] = TestRecord{Joint: "dowel", Species: "pine", Count: 2, Note: fmt.Sprint(i), Load: Typed{"950 N", 950}, Predicted: &Typed{"900 N", 900}}
+	}
+	added := must[[]JointTest](t)(s.AddTests(ctx, records))
+	if diff := cmp.Diff(added, must[[]JointTest](t)(s.Tests(ctx))); diff != "" {
+		t.Errorf("read back differently (-added +read):\n%s", diff)
+	}
+	for i, test := range added {
+		if test.Version != 1 || test.Note != fmt.Sprint(i) {
+			t.Fatalf("test %d is %+v", i, test)
+		}
+	}
+	broken, cancel := context.WithCancel(ctx)
+	cancel()
+	if _, err := s.AddTests(broken, records); err == nil {
+		t.Error("a table was recorded for nobody")
+	}
+	if n := len(must[[]JointTest](t)(s.Tests(ctx))); n != len(records) {
+		t.Errorf("%d tests after a table that was given up", n)
+	}
+}

@@ -23,6 +23,7 @@ type TestRecord struct {
 	Group     string           `json:"group,omitempty"`    // tests that belong together, a free name
 	Joint     string           `json:"joint"`              // kind of joint
 	Species   string           `json:"species"`            // wood of the parts
+	Count     int              `json:"count,omitempty"`    // dowels, screws or biscuits in the joint
 	Density   float64          `json:"density,omitempty"`  // kg/m³ as tested
 	Moisture  float64          `json:"moisture,omitempty"` // moisture content, %
 	Sizes     map[string]Typed `json:"sizes,omitempty"`    // named sizes of the joint and its parts
@@ -32,6 +33,7 @@ type TestRecord struct {
 	Lever     *Typed           `json:"lever,omitempty"`      // from the load to the joint
 	Direction string           `json:"direction,omitempty"`  // how the load acts: open, close, pull, shear
 	Load      Typed            `json:"load"`                 // largest load
+	Predicted *Typed           `json:"predicted,omitempty"`  // mean load that was worked out when this was recorded
 	Failure   string           `json:"failure,omitempty"`    // what gave way
 	Note      string           `json:"note,omitempty"`
 	Picture   string           `json:"picture,omitempty"` // name of a kept picture
@@ -55,6 +57,25 @@ func (s *Store) AddTest(ctx context.Context, record TestRecord) (JointTest, erro
 		return JointTest{}, err
 	}
 	return test, nil
+}
+
+// AddTests records tests as version 1, all of them or none, in the order given.
+func (s *Store) AddTests(ctx context.Context, records []TestRecord) ([]JointTest, error) {
+	tests := make([]JointTest, len(records))
+	recorded := atMillis(s.now())
+	err := s.write(ctx, "record joint tests", func(tx *sql.Tx) error {
+		for i, record := range records {
+			tests[i] = JointTest{ID: s.newID(), Version: 1, Recorded: recorded, TestRecord: record}
+			if err := insertTest(ctx, tx, tests[i]); err != nil {
+				return err
+			}
+		}
+		return nil
+	})
+	if err != nil {
+		return nil, err
+	}
+	return tests, nil
 }
 
 // CorrectTest adds a version that replaces version base of a test in the log; the old one stays
@@ -86,7 +107,7 @@ func (s *Store) Tests(ctx context.Context) ([]JointTest, error) {
 		SELECT t.id, t.version, t.recorded, t.record
 		FROM joint_tests t JOIN joint_tests first ON first.id = t.id AND first.version = 1
 		WHERE t.version = (SELECT max(version) FROM joint_tests WHERE id = t.id)
-		ORDER BY first.recorded, t.id`)
+		ORDER BY first.recorded, first.rowid`) // of one table, in its order
 }
 
 // TestVersions returns every version of one test, the newest first.

@@ -17,7 +17,9 @@ import (
 // add registers a handler. Handlers know nothing of HTTP: they take what was read from the request, and
 // return what is to be sent or one of the errors that refuse knows.
 func add[In, Out any](s *Server, op huma.Operation, handle func(context.Context, *In) (*Out, error)) {
-	op.MaxBodyBytes = maxBody
+	if op.MaxBodyBytes == 0 {
+		op.MaxBodyBytes = maxBody
+	}
 	op.BodyReadTimeout = bodyLimit
 	op.Errors = append(op.Errors, http.StatusInternalServerError)
 	if slices.Contains(op.Errors, http.StatusConflict) {

@@ -254,6 +254,7 @@ type NewTest struct {
 	Group     string            `json:"group,omitempty" maxLength:"200" doc:"tests that belong together"`
 	Joint     string            `json:"joint" minLength:"1" maxLength:"200" doc:"kind of joint"`
 	Species   string            `json:"species" minLength:"1" maxLength:"200" doc:"wood of the parts"`
+	Count     int               `json:"count,omitempty" minimum:"0" maximum:"50" doc:"dowels, screws or biscuits in the joint; 0 when not told"`
 	Density   float64           `json:"density,omitempty" minimum:"0" maximum:"1500" doc:"kg/m³ as tested; 0 when not weighed"`
 	Moisture  float64           `json:"moisture,omitempty" minimum:"0" maximum:"100" doc:"moisture content, %; 0 when not measured"`
 	Sizes     map[string]string `json:"sizes,omitempty" doc:"sizes of the joint and its parts, by name"`
@@ -263,7 +264,7 @@ type NewTest struct {
 	Lever     string            `json:"lever,omitempty" doc:"from the load to the joint, a length"`
 	Direction string            `json:"direction,omitempty" maxLength:"200" doc:"how the load acts"`
 	Load      string            `json:"load" doc:"largest load, such as 950 N or 212 lbf"`
-	Failure   string            `json:"failure,omitempty" maxLength:"500" doc:"what gave way"`
+	Failure   string            `json:"failure,omitempty" maxLength:"500" doc:"what gave way: one of the failures of the form"`
 	Note      string            `json:"note,omitempty" maxLength:"4000"`
 	Picture   string            `json:"picture,omitempty" maxLength:"64" doc:"id of a picture that was sent before"`
 	Tested    string            `json:"tested,omitempty" maxLength:"40" doc:"day of the test"`
@@ -281,6 +282,7 @@ type TestRecord struct {
 	Group     string           `json:"group,omitempty"`
 	Joint     string           `json:"joint"`
 	Species   string           `json:"species"`
+	Count     int              `json:"count,omitempty"`
 	Density   float64          `json:"density,omitempty" doc:"kg/m³"`
 	Moisture  float64          `json:"moisture,omitempty" doc:"%"`
 	Sizes     map[string]Typed `json:"sizes,omitempty"`
@@ -290,6 +292,7 @@ type TestRecord struct {
 	Lever     *Typed           `json:"lever,omitempty"`
 	Direction string           `json:"direction,omitempty"`
 	Load      Typed            `json:"load"`
+	Predicted *Typed           `json:"predicted,omitempty" doc:"mean load that the book gave when this was recorded; missing when the sizes did not suffice"`
 	Failure   string           `json:"failure,omitempty"`
 	Note      string           `json:"note,omitempty"`
 	Picture   string           `json:"picture,omitempty"`
@@ -303,6 +306,80 @@ type JointTest struct {
 	Version  int       `json:"version" doc:"1 is the first record, each correction adds one"`
 	Recorded time.Time `json:"recorded"`
 	TestRecord
+}
+
+// LoggedTest is a test in the log in its newest version, beside the book.
+type LoggedTest struct {
+	JointTest
+	Number int          `json:"number" doc:"place in the log, from 1"`
+	Lacks  List[string] `json:"lacks" doc:"what is missing to set the test beside the book; empty when nothing is"`
+}
+
+// TestForm says what to ask for a test.
+type TestForm struct {
+	Kinds      List[TestKind] `json:"kinds" doc:"kinds of joint that the book knows; others may be logged too"`
+	Species    List[string]   `json:"species" doc:"woods of the catalogue"`
+	Failures   List[string]   `json:"failures"`
+	Directions List[string]   `json:"directions"`
+}
+
+// TestKind is a kind of joint with the sizes that the book asks for.
+type TestKind struct {
+	Name    string         `json:"name"`
+	Counted bool           `json:"counted" doc:"whether the number of dowels, screws or biscuits must be told"`
+	Sizes   List[TestSize] `json:"sizes" doc:"in the order in which to ask"`
+}
+
+// TestSize is a size to ask for.
+type TestSize struct {
+	Name string `json:"name"`
+	Help string `json:"help"`
+}
+
+// ImportedTests is the answer to a table of tests: all rows are recorded, or none when a row has a problem.
+type ImportedTests struct {
+	Added    int                   `json:"added"`
+	Problems List[problem.Problem] `json:"problems" doc:"each with its line, column and heading; at most 100"`
+	More     int                   `json:"more" doc:"problems that are not listed"`
+}
+
+// TestReport is what the log says.
+type TestReport struct {
+	Tests       int              `json:"tests"`
+	Notes       List[string]     `json:"notes"`
+	Groups      List[TestGroup]  `json:"groups"`
+	Comparisons List[string]     `json:"comparisons" doc:"plain sentences"`
+	Book        List[BookAnswer] `json:"book" doc:"how far the shop's joints lie from the book, by kind"`
+	Unused      List[string]     `json:"unused" doc:"tests that cannot be set beside the book, and what is missing"`
+	Charts      List[TestChart]  `json:"charts" doc:"one for each quantity"`
+}
+
+// TestGroup is a group of tests alike.
+type TestGroup struct {
+	Name      string       `json:"name"`
+	Quantity  string       `json:"quantity" enum:"load,moment"`
+	Unit      string       `json:"unit"`
+	Tests     int          `json:"tests"`
+	Held      int          `json:"held" doc:"tests in which the joint outlived the wood"`
+	Withdrawn int          `json:"withdrawn"`
+	Mean      *float64     `json:"mean,omitempty"`
+	Spread    *float64     `json:"spread,omitempty" doc:"coefficient of variation"`
+	Lower5    *float64     `json:"lower5,omitempty" doc:"95 of 100 such joints reach it, said with 75 % confidence; missing when there are too few tests"`
+	Predicted *float64     `json:"predicted,omitempty"`
+	Sentence  string       `json:"sentence"`
+	Warnings  List[string] `json:"warnings"`
+}
+
+// BookAnswer sets the tests of one kind beside the book.
+type BookAnswer struct {
+	Sentence string `json:"sentence"`
+	Warning  string `json:"warning,omitempty"`
+}
+
+// TestChart is a drawing of the tests of one quantity.
+type TestChart struct {
+	Title string `json:"title"`
+	SVG   string `json:"svg" doc:"made by the program; it holds no script, style or event"`
 }
 
 // KeptPicture names a picture that was sent.

@@ -237,7 +237,7 @@ func TestPatternsAreListedWithTheirSource(t *testing.T) {
 func TestTestsAreRecordedAsTypedAndInSI(t *testing.T) {
 	s := newSite(t)
 	test := answer[web.JointTest](t, s, "POST", "/api/tests", `{"joint":"dowel","species":"pine","density":430,"load":"212 lbf",
-		"lever":"12 in","span":"600 mm","sizes":{"diameter":"3/8 in"},"failure":"rail split"}`, 201)
+		"lever":"12 in","span":"600 mm","sizes":{"diameter":"3/8 in"},"failure":"wood","note":"rail split"}`, 201)
 	// 212 lbf at 4.4482216152605 N each, exact by definition.
 	if test.Load.Text != "212 lbf" || fmt.Sprintf("%.5f", test.Load.SI) != "943.02298" {
 		t.Errorf("the load is %+v", test.Load)
@@ -264,7 +264,7 @@ func TestTestsAreRecordedAsTypedAndInSI(t *testing.T) {
 func TestEveryUnreadableValueOfATestIsNamed(t *testing.T) {
 	s := newSite(t)
 	for load, names := range map[string]string{
-		"212": "no unit", "": "not a number", "N": "not a number", "-5 N": "not between", "0 N": "not between", "NaN N": "not between",
+		"212": "no unit", "": "is empty", "N": "not a number", "-5 N": "not between", "0 N": "not between", "NaN N": "not between",
 		"Inf kN": "not between", "1e9 N": "not between", "5 stone": "unknown unit stone", "5 \u00b5N": "not a number",
 	} {
 		w := s.ask("POST", "/api/tests", `{"joint":"dowel","species":"pine","load":`+quoted(load)+`,"lever":"12","sizes":{"width":"-3 mm"}}`)

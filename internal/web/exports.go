@@ -35,7 +35,7 @@ type pictureOf struct {
 }
 
 // pieceAndShop returns what files are made from.
-func (s *Server) pieceAndShop(ctx context.Context, id string, version int) (piece, shop Document, err error) {
+func (s *Server) pieceAndShop(ctx context.Context, id string, version int) (piece Document, shop Workshop, err error) {
 	if version == 0 {
 		piece, err = s.Keeper.Pieces().Get(ctx, id)
 	} else {
@@ -44,7 +44,7 @@ func (s *Server) pieceAndShop(ctx context.Context, id string, version int) (piec
 	if err != nil {
 		return piece, shop, err
 	}
-	shop, err = s.currentShop(ctx)
+	shop, err = s.workshop(ctx)
 	return piece, shop, err
 }
 
@@ -54,7 +54,7 @@ func (s *Server) workbook(ctx context.Context, in *workbookOf) (*file, error) {
 		return nil, err
 	}
 	pdf, err := work(ctx, s, func(ctx context.Context) ([]byte, error) {
-		return s.Planner.Workbook(ctx, piece.Text, shop.Text, in.Paper)
+		return s.Planner.Workbook(ctx, piece.Text, shop, in.Paper)
 	})
 	if err != nil {
 		return nil, err
@@ -68,9 +68,9 @@ type exported struct {
 	contentType string
 }
 
-func (s *Server) exportFile(ctx context.Context, piece, shop Document, name string) (exported, error) {
+func (s *Server) exportFile(ctx context.Context, piece Document, shop Workshop, name string) (exported, error) {
 	return work(ctx, s, func(ctx context.Context) (exported, error) {
-		data, contentType, err := s.Planner.Export(ctx, piece.Text, shop.Text, name)
+		data, contentType, err := s.Planner.Export(ctx, piece.Text, shop, name)
 		return exported{data, contentType}, err
 	})
 }
@@ -95,7 +95,7 @@ func (s *Server) picture(ctx context.Context, in *pictureOf) (*file, error) {
 	if err != nil {
 		return nil, err
 	}
-	key := keyOf(piece.Text, shop.Text)
+	key := keyOf(piece.Text, shop)
 	out, ok := s.pictures.get(key)
 	if !ok {
 		if out, err = s.exportFile(ctx, piece, shop, "picture.svg"); err != nil {

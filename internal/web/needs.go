@@ -18,10 +18,10 @@ type Planner interface {
 	// Plan returns everything that the workbench shows of a piece.
 	Plan(ctx context.Context, req PlanRequest) (PlanAnswer, error)
 	// Workbook returns the printable book as PDF; paper is "a4" or "letter".
-	Workbook(ctx context.Context, text, shop, paper string) ([]byte, error)
+	Workbook(ctx context.Context, text string, shop Workshop, paper string) ([]byte, error)
 	// Export returns the named file made from the plan, or ErrNoExport for a name it does not know.
 	// "picture.svg" is the picture for the shelf.
-	Export(ctx context.Context, text, shop, name string) (data []byte, contentType string, err error)
+	Export(ctx context.Context, text string, shop Workshop, name string) (data []byte, contentType string, err error)
 	// Work returns the order of work with what was noted of it, and a calendar of what is left, nil when nothing is dated.
 	Work(ctx context.Context, req WorkRequest) (WorkAnswer, []byte, error)
 	// Patterns returns the families of furniture in the order in which to offer them.
@@ -31,14 +31,27 @@ type Planner interface {
 	Name(text string) string
 	// CheckShop returns what is wrong with a shop file.
 	CheckShop(ctx context.Context, text string) ([]problem.Problem, error)
+	// Boards returns what the boards of a piece come to, and with a change when one is given.
+	Boards(ctx context.Context, req PlanRequest, change *WhatIf) (BoardsAnswer, error)
+	// AfterJob returns the shop file with the timber on hand as it is when the boards of a piece are cut.
+	AfterJob(ctx context.Context, req PlanRequest) (shop string, err error)
+	// WithDefects returns the shop file with the defects of one board on hand replaced.
+	WithDefects(shop, board string, defects []RackDefect) (string, error)
 }
 
 // PlanRequest is what Plan works from.
 type PlanRequest struct {
-	Text    string            // the piece file
-	Shop    string            // the shop file
+	Text    string // the piece file
+	Shop    Workshop
 	Sizes   map[string]string // sizes to put into the piece, by name, as typed
 	Chapter string            // chapter to return in full; may be empty
+}
+
+// Workshop is the shop that a piece is planned for: its file and the joints that it broke.
+type Workshop struct {
+	Text    string       // the shop file
+	Tests   []TestRecord // in the order of the log
+	Edition int          // another one for every change of the tests
 }
 
 // ErrNoExport says that there is no export of the name asked for.
@@ -51,6 +64,8 @@ type Keeper interface {
 	Shops() Documents
 
 	AddTest(ctx context.Context, record TestRecord) (JointTest, error)
+	// AddTests records all tests or none.
+	AddTests(ctx context.Context, records []TestRecord) error
 	// CorrectTest adds a version that replaces version base, or returns a *ConflictError.
 	CorrectTest(ctx context.Context, id string, base int, record TestRecord) (JointTest, error)
 	// Tests returns the newest version of every test.

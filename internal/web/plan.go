@@ -14,12 +14,12 @@ func (s *Server) addPlan() {
 }
 
 func (s *Server) plan(ctx context.Context, in *body[PlanBody]) (*body[PlanAnswer], error) {
-	shop, err := s.currentShop(ctx)
+	shop, err := s.workshop(ctx)
 	if err != nil {
 		return nil, err
 	}
 	answer, err := work(ctx, s, func(ctx context.Context) (PlanAnswer, error) {
-		return s.Planner.Plan(ctx, PlanRequest{Text: in.Body.Text, Shop: shop.Text, Sizes: in.Body.Sizes, Chapter: in.Body.Chapter})
+		return s.Planner.Plan(ctx, PlanRequest{Text: in.Body.Text, Shop: shop, Sizes: in.Body.Sizes, Chapter: in.Body.Chapter})
 	})
 	if err != nil {
 		return nil, err

@@ -10,6 +10,7 @@ import (
 
 	"longgrain/internal/book/export"
 	"longgrain/internal/book/workbook"
+	"longgrain/internal/check/testlog"
 	"longgrain/internal/design/assembly"
 	"longgrain/internal/design/pattern"
 	"longgrain/internal/design/piece"
@@ -30,6 +31,7 @@ type Plans struct {
 	schemas map[string]pattern.Info
 
 	lock sync.Mutex
+	log  *readLog  // the tests that were read last
 	last *readShop // the shop that was read last: it stays the same while sizes are dragged
 }
 
@@ -38,6 +40,22 @@ type readShop struct {
 	text     string
 	shop     shop.Shop
 	problems problem.List
+}
+
+// readLog is a log of tests as package testlog knows it.
+type readLog struct {
+	edition int
+	tests   []testlog.Test
+}
+
+// tests returns the tests of a shop, or takes them from the last reading of the same edition.
+func (p *Plans) tests(s Workshop) []testlog.Test {
+	p.lock.Lock()
+	defer p.lock.Unlock()
+	if p.log == nil || p.log.edition != s.Edition {
+		p.log = &readLog{s.Edition, testsOf(s.Tests)}
+	}
+	return p.log.tests
 }
 
 // shop reads a shop file, or takes it from the last reading of the same text.
@@ -94,10 +112,11 @@ func (p *Plans) CheckShop(_ context.Context, text string) ([]problem.Problem, er
 }
 
 // make reads both files and works the piece out; changes asks what one thing more in the shop would bring.
-func (p *Plans) make(ctx context.Context, text, shopText string, changes bool) (plan.Plan, pattern.Info, problem.List) {
-	workshop, shopProblems := p.shop(shopText)
+func (p *Plans) make(ctx context.Context, text string, shop Workshop, changes bool) (plan.Plan, pattern.Info, problem.List) {
+	workshop, shopProblems := p.shop(shop.Text)
 	in, problems := plan.ReadPiece(plan.Text{Name: "piece", Text: []byte(text)}, workshop, p.Library)
 	problems = append(problems, shopProblems...)
+	in.Tests = p.tests(shop)
 	info := p.schemas[in.Piece.Pattern] // the form stays when the piece has faults
 	if len(problems) > 0 {
 		return plan.Plan{}, info, problems
@@ -205,8 +224,8 @@ func sliderStep(s pattern.Size) float64 {
 }
 
 // Workbook returns the printable book.
-func (p *Plans) Workbook(ctx context.Context, text, shopText, paper string) ([]byte, error) {
-	made, _, problems := p.make(ctx, text, shopText, true)
+func (p *Plans) Workbook(ctx context.Context, text string, shop Workshop, paper string) ([]byte, error) {
+	made, _, problems := p.make(ctx, text, shop, true)
 	if len(problems) > 0 {
 		return nil, problems
 	}
@@ -222,11 +241,11 @@ func (p *Plans) Workbook(ctx context.Context, text, shopText, paper string) ([]b
 const pictureFile = "picture.svg"
 
 // Export returns a file made from the plan: plan.json, a table such as parts.csv, or the picture for the shelf.
-func (p *Plans) Export(ctx context.Context, text, shopText, name string) ([]byte, string, error) {
+func (p *Plans) Export(ctx context.Context, text string, shop Workshop, name string) ([]byte, string, error) {
 	if !exportable(name) {
 		return nil, "", ErrNoExport
 	}
-	made, _, problems := p.make(ctx, text, shopText, name == "plan.json")
+	made, _, problems := p.make(ctx, text, shop, name == "plan.json")
 	if len(problems) > 0 {
 		return nil, "", problems
 	}

@@ -16,11 +16,12 @@ import (
 
 // Work plans the order of work with what was noted, and writes what is left as a calendar, nil when nothing is dated.
 func (p *Plans) Work(ctx context.Context, req WorkRequest) (WorkAnswer, []byte, error) {
-	workshop, problems := p.shop(req.Shop)
+	workshop, problems := p.shop(req.Shop.Text)
 	in, more := plan.ReadPiece(plan.Text{Name: "piece", Text: []byte(req.Text)}, workshop, p.Library)
 	if problems = append(more, problems...); len(problems) > 0 {
 		return WorkAnswer{}, nil, problems
 	}
+	in.Tests = p.tests(req.Shop)
 	events := scheduleEvents(req.Events)
 	in.Log = schedule.Fold(events)
 	if len(in.Log) > 0 {

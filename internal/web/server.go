@@ -63,6 +63,7 @@ type Server struct {
 	api      huma.API
 	verdicts memory[Verdict]
 	pictures memory[exported]
+	log      testMemory
 	slots    chan struct{} // one for each plan that may be worked out at a time
 }
 
@@ -83,6 +84,7 @@ func New(c Config) (*Server, error) {
 	s.addHistory()
 	s.addShop()
 	s.addPlan()
+	s.addBoards()
 	s.addExports()
 	s.addWork()
 	s.addTests()

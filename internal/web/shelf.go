@@ -11,12 +11,12 @@ import (
 	"longgrain/internal/ground/problem"
 )
 
-// planKey names what a plan depends on: the texts of the piece and of the shop.
+// planKey names what a plan depends on: the texts of the piece and of the shop, and the tests.
 type planKey [sha256.Size]byte
 
-func keyOf(piece, shop string) planKey {
-	pieceSum, shopSum := sha256.Sum256([]byte(piece)), sha256.Sum256([]byte(shop))
-	return sha256.Sum256(append(pieceSum[:], shopSum[:]...))
+func keyOf(piece string, shop Workshop) planKey {
+	pieceSum, shopSum := sha256.Sum256([]byte(piece)), sha256.Sum256([]byte(shop.Text))
+	return sha256.Sum256(fmt.Appendf(append(pieceSum[:], shopSum[:]...), "%d", shop.Edition))
 }
 
 // memory remembers what the shelf shows of each plan, so that it does not plan every piece each time
@@ -79,7 +79,7 @@ func (s *Server) showShelf(ctx context.Context, _ *struct{}) (*body[Shelf], erro
 // judgeAll returns the pieces with their verdicts, in the order given. Those not known yet are
 // planned side by side.
 func (s *Server) judgeAll(ctx context.Context, docs []Document) ([]ShelfPiece, error) {
-	shop, err := s.currentShop(ctx)
+	shop, err := s.workshop(ctx)
 	if err != nil {
 		return nil, err
 	}
@@ -92,10 +92,10 @@ func (s *Server) judgeAll(ctx context.Context, docs []Document) ([]ShelfPiece, e
 			group.Wait()
 			return nil, err
 		}
-		shown[keyOf(doc.Text, shop.Text)] = true
+		shown[keyOf(doc.Text, shop)] = true
 		pieces[i] = ShelfPiece{ID: doc.ID, Name: doc.Name, Version: doc.Version, Saved: doc.Saved,
 			Picture: fmt.Sprintf("/api/pieces/%s/picture.svg?version=%d", doc.ID, doc.Version)}
-		group.Go(func() { pieces[i].Verdict = s.judge(ctx, doc.Text, shop.Text) })
+		group.Go(func() { pieces[i].Verdict = s.judge(ctx, doc.Text, shop) })
 	}
 	group.Wait()
 	s.verdicts.keepOnly(shown)
@@ -105,7 +105,7 @@ func (s *Server) judgeAll(ctx context.Context, docs []Document) ([]ShelfPiece, e
 
 // judge returns the verdict on a piece. A failure of the planner is a verdict too, so that one piece
 // does not take the shelf away; it is not remembered.
-func (s *Server) judge(ctx context.Context, text, shop string) Verdict {
+func (s *Server) judge(ctx context.Context, text string, shop Workshop) Verdict {
 	key := keyOf(text, shop)
 	if verdict, ok := s.verdicts.get(key); ok {
 		return verdict

@@ -25,6 +25,15 @@ func (s *Server) currentShop(ctx context.Context) (Document, error) {
 	return doc, err
 }
 
+// workshop returns the current shop with the joints that it broke.
+func (s *Server) workshop(ctx context.Context) (Workshop, error) {
+	doc, err := s.currentShop(ctx)
+	if err != nil {
+		return Workshop{}, err
+	}
+	return s.log.shop(ctx, s.Keeper, doc.Text)
+}
+
 func (s *Server) openShop(ctx context.Context, _ *struct{}) (*body[Shop], error) {
 	doc, err := s.currentShop(ctx)
 	if err != nil {

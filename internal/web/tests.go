@@ -2,13 +2,23 @@ package web
 
 import (
 	"context"
+	"errors"
 	"maps"
 	"net/http"
-	"slices"
+	"strconv"
+	"sync"
 
 	"github.com/danielgtaylor/huma/v2"
 
-	"longgrain/internal/ground/unit"
+	"longgrain/internal/check/testlog"
+	"longgrain/internal/ground/problem"
+)
+
+const (
+	// maxTable is the largest table of tests that is imported, in bytes: some 100,000 tests.
+	maxTable = 16 << 20
+	// mostProblems is how many problems of a table are sent; a table of many rows repeats the same few.
+	mostProblems = 100
 )
 
 func (s *Server) addTests() {
@@ -16,6 +26,14 @@ func (s *Server) addTests() {
 	record := operation(http.MethodPost, "/api/tests", "recordTest", "Record a joint test")
 	record.DefaultStatus = http.StatusCreated
 	add(s, record, s.recordTest)
+	add(s, operation(http.MethodGet, "/api/tests/form", "testForm", "Say what to ask for a joint test"), s.testForm)
+	add(s, operation(http.MethodGet, "/api/tests/report", "reportTests", "Say what the joint tests mean",
+		http.StatusServiceUnavailable), s.reportTests)
+	table := operation(http.MethodPost, "/api/tests/import", "importTests", "Record a table of joint tests: every row, or none when one has a problem")
+	table.MaxBodyBytes = maxTable
+	add(s, table, s.importTests)
+	add(s, fileResponse(operation(http.MethodGet, "/api/tests/log.csv", "exportTests", "Write the joint tests as a table that can be imported"),
+		"text/csv"), s.exportTests)
 	correct := operation(http.MethodPost, "/api/tests/{id}/corrections", "correctTest", "Correct a joint test",
 		http.StatusNotFound, http.StatusConflict)
 	correct.DefaultStatus = http.StatusCreated
@@ -33,26 +51,78 @@ type testCorrection struct {
 	Body Correction
 }
 
-func (s *Server) listTests(ctx context.Context, _ *struct{}) (*body[List[JointTest]], error) {
-	tests, err := s.Keeper.Tests(ctx)
-	return &body[List[JointTest]]{tests}, err
+type sentTable struct {
+	RawBody []byte `contentType:"text/csv"`
+}
+
+// testMemory keeps the log, so that it is not read again while a size is dragged. The zero value is ready.
+type testMemory struct {
+	lock    sync.Mutex
+	edition int // of what is kept in the store
+	held    int // edition of tests, 0 while they were never read
+	tests   []JointTest
+	records []TestRecord // of tests
+}
+
+// read returns the newest version of every test, and the edition of the log.
+func (m *testMemory) read(ctx context.Context, k Keeper) ([]JointTest, int, error) {
+	m.lock.Lock()
+	defer m.lock.Unlock()
+	if m.held != m.edition+1 {
+		tests, err := k.Tests(ctx)
+		if err != nil {
+			return nil, 0, err
+		}
+		m.tests, m.records, m.held = tests, recordsOf(tests), m.edition+1
+	}
+	return m.tests, m.held, nil
+}
+
+// shop returns a shop with the joints that it broke.
+func (m *testMemory) shop(ctx context.Context, k Keeper, text string) (Workshop, error) {
+	_, edition, err := m.read(ctx, k)
+	m.lock.Lock()
+	defer m.lock.Unlock()
+	return Workshop{Text: text, Tests: m.records, Edition: edition}, err
+}
+
+// changed says that the store holds something else.
+func (m *testMemory) changed() {
+	m.lock.Lock()
+	defer m.lock.Unlock()
+	m.edition++
+}
+
+func (s *Server) listTests(ctx context.Context, _ *struct{}) (*body[List[LoggedTest]], error) {
+	tests, _, err := s.log.read(ctx, s.Keeper)
+	if err != nil {
+		return nil, err
+	}
+	out := make([]LoggedTest, len(tests))
+	beside := testlog.Beside(testsOf(recordsOf(tests)))
+	for i, t := range tests {
+		out[i] = LoggedTest{JointTest: t, Number: i + 1, Lacks: beside[i]}
+	}
+	return &body[List[LoggedTest]]{out}, nil
 }
 
 func (s *Server) recordTest(ctx context.Context, in *body[NewTest]) (*body[JointTest], error) {
-	record, err := readTest(in.Body)
+	record, err := s.readTest(ctx, in.Body)
 	if err != nil {
 		return nil, err
 	}
 	test, err := s.Keeper.AddTest(ctx, record)
+	s.log.changed()
 	return &body[JointTest]{test}, err
 }
 
 func (s *Server) correctTest(ctx context.Context, in *testCorrection) (*body[JointTest], error) {
-	record, err := readTest(in.Body.NewTest)
+	record, err := s.readTest(ctx, in.Body.NewTest)
 	if err != nil {
 		return nil, err
 	}
 	test, err := s.Keeper.CorrectTest(ctx, in.ID, in.Body.Base, record)
+	s.log.changed()
 	return &body[JointTest]{test}, err
 }
 
@@ -61,58 +131,108 @@ func (s *Server) listTestVersions(ctx context.Context, in *testID) (*body[List[J
 	return &body[List[JointTest]]{tests}, err
 }
 
-// readTest reads the typed values of a test. The error names every one that cannot be read.
-func readTest(t NewTest) (TestRecord, error) {
-	r := typedReader{}
-	record := TestRecord{Group: t.Group, Joint: t.Joint, Species: t.Species, Density: t.Density, Moisture: t.Moisture,
-		Glue: t.Glue, CureHours: t.CureHours, Direction: t.Direction, Failure: t.Failure, Note: t.Note,
-		Picture: t.Picture, Tested: t.Tested, Withdrawn: t.Withdrawn}
-	record.Span = r.optionalLength("body.span", t.Span)
-	record.Lever = r.optionalLength("body.lever", t.Lever)
-	record.Load = r.force("body.load", t.Load)
-	for _, name := range slices.Sorted(maps.Keys(t.Sizes)) {
-		if record.Sizes == nil {
-			record.Sizes = map[string]Typed{}
-		}
-		record.Sizes[name] = r.length("body.sizes."+name, t.Sizes[name])
+// importTests records a table. Problems of the table are an answer, as those of a piece are.
+func (s *Server) importTests(ctx context.Context, in *sentTable) (*body[ImportedTests], error) {
+	tests, problems := testlog.Read("table", in.RawBody)
+	if n := len(problems); n > 0 {
+		return &body[ImportedTests]{ImportedTests{Problems: List[problem.Problem](problems[:min(n, mostProblems)]), More: max(0, n-mostProblems)}}, nil
 	}
-	if len(r.problems) > 0 {
-		return TestRecord{}, huma.Error422UnprocessableEntity("the test has values that cannot be read", r.problems...)
+	records := make([]TestRecord, len(tests))
+	for i, t := range tests {
+		t.Picture = "" // a picture is kept here or it is none
+		records[i] = recordOf(t)
 	}
-	return record, nil
+	if err := s.Keeper.AddTests(ctx, records); err != nil {
+		return nil, err
+	}
+	s.log.changed()
+	return &body[ImportedTests]{ImportedTests{Added: len(records)}}, nil
 }
 
-// typedReader reads typed values and collects what is wrong with them.
-type typedReader struct{ problems []error }
-
-func (r *typedReader) report(at, text, what string) {
-	r.problems = append(r.problems, &huma.ErrorDetail{Location: at, Value: text, Message: what})
-}
-
-// length reads a positive length.
-func (r *typedReader) length(at, text string) Typed {
-	l, err := unit.ParseMeasure(text)
-	switch {
-	case err != nil:
-		r.report(at, text, err.Error())
-	case l.Length <= 0:
-		r.report(at, text, "a length is more than nothing")
-	}
-	return Typed{Text: text, SI: l.Length.Metres()}
-}
-
-func (r *typedReader) optionalLength(at, text string) *Typed {
-	if text == "" {
-		return nil
-	}
-	l := r.length(at, text)
-	return &l
-}
-
-func (r *typedReader) force(at, text string) Typed {
-	f, err := unit.ParseForce(text)
+func (s *Server) exportTests(ctx context.Context, _ *struct{}) (*file, error) {
+	tests, _, err := s.log.read(ctx, s.Keeper)
 	if err != nil {
-		r.report(at, text, err.Error())
+		return nil, err
 	}
-	return Typed{Text: text, SI: float64(f)}
+	return download("test-log", ".csv", "text/csv; charset=utf-8", testlog.Write(testsOf(recordsOf(tests)))), nil
+}
+
+// readTest reads what a person noted of a test. The error names every field that cannot be read.
+func (s *Server) readTest(ctx context.Context, t NewTest) (TestRecord, error) {
+	fields := map[string]string{"group": t.Group, "joint": t.Joint, "species": t.Species, "glue": t.Glue, "span": t.Span, "lever": t.Lever,
+		"direction": t.Direction, "load": t.Load, "failure": t.Failure, "note": t.Note, "picture": t.Picture, "tested": t.Tested}
+	for name, number := range map[string]float64{"count": float64(t.Count), "density": t.Density, "moisture": t.Moisture, "cure_hours": t.CureHours} {
+		if number != 0 {
+			fields[name] = strconv.FormatFloat(number, 'f', -1, 64)
+		}
+	}
+	if t.Withdrawn {
+		fields["withdrawn"] = "yes"
+	}
+	for name, text := range t.Sizes {
+		fields["sizes."+name] = text
+	}
+	test, problems := testlog.ReadOne(fields)
+	var told []error
+	for _, p := range problems {
+		words := p.What
+		if p.Mend != "" {
+			words += "; " + p.Mend
+		}
+		told = append(told, &huma.ErrorDetail{Location: "body." + p.At.Path, Value: fields[p.At.Path], Message: words})
+	}
+	if t.Picture != "" {
+		switch _, _, err := s.Keeper.Picture(ctx, t.Picture); {
+		case errors.Is(err, ErrNotFound):
+			told = append(told, &huma.ErrorDetail{Location: "body.picture", Value: t.Picture, Message: "there is no such picture; send it first"})
+		case err != nil:
+			return TestRecord{}, err
+		}
+	}
+	if len(told) > 0 {
+		return TestRecord{}, huma.Error422UnprocessableEntity("the test has values that cannot be read", told...)
+	}
+	return recordOf(test), nil
+}
+
+// recordOf returns a test as it is kept, with what the book says of it today.
+func recordOf(t testlog.Test) TestRecord {
+	r := TestRecord{Group: t.Group, Joint: t.Joint, Species: t.Species, Count: t.Count, Density: t.Density, Moisture: t.Moisture, Glue: t.Glue, CureHours: t.CureHours,
+		Span: (*Typed)(t.Span), Lever: (*Typed)(t.Lever), Direction: t.Direction, Load: Typed(t.Load), Predicted: (*Typed)(t.Predicted), Failure: string(t.Failure),
+		Note: t.Note, Picture: t.Picture, Tested: t.Tested, Withdrawn: t.Withdrawn}
+	for name, v := range t.Sizes {
+		if r.Sizes == nil {
+			r.Sizes = map[string]Typed{}
+		}
+		r.Sizes[name] = Typed(v)
+	}
+	if newtons, _ := testlog.Forecast(t); newtons > 0 {
+		r.Predicted = &Typed{Text: strconv.FormatFloat(newtons, 'f', 0, 64) + " N", SI: newtons}
+	}
+	return r
+}
+
+func recordsOf(tests []JointTest) []TestRecord {
+	out := make([]TestRecord, len(tests))
+	for i, t := range tests {
+		out[i] = t.TestRecord
+	}
+	return out
+}
+
+// testsOf returns records as package testlog knows them.
+func testsOf(records []TestRecord) []testlog.Test {
+	out := make([]testlog.Test, len(records))
+	for i, r := range records {
+		out[i] = testlog.Test{Group: r.Group, Joint: r.Joint, Species: r.Species, Count: r.Count, Density: r.Density, Moisture: r.Moisture, Glue: r.Glue, CureHours: r.CureHours,
+			Span: (*testlog.Typed)(r.Span), Lever: (*testlog.Typed)(r.Lever), Direction: r.Direction, Load: testlog.Typed(r.Load), Predicted: (*testlog.Typed)(r.Predicted),
+			Failure: testlog.Failure(r.Failure), Note: r.Note, Picture: r.Picture, Tested: r.Tested, Withdrawn: r.Withdrawn}
+		if r.Sizes != nil {
+			out[i].Sizes = map[string]testlog.Typed{}
+			for name, v := range maps.All(r.Sizes) {
+				out[i].Sizes[name] = testlog.Typed(v)
+			}
+		}
+	}
+	return out
 }

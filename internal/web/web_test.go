@@ -49,7 +49,7 @@ func (p *fakePlanner) Plan(ctx context.Context, req web.PlanRequest) (web.PlanAn
 		Text:    text,
 		Piece:   &web.PlannedPiece{Name: req.Text, Units: "metric"},
 		Scene:   &web.Scene{Parts: []web.ScenePart{{ID: "top", Size: web.Point{300, 200, 18}}}},
-		Verdict: &web.Verdict{Word: web.Holds, Answer: "holds in the shop " + req.Shop},
+		Verdict: &web.Verdict{Word: web.Holds, Answer: "holds in the shop " + req.Shop.Text},
 	}
 	if req.Chapter != "" {
 		answer.Open = &web.OpenChapter{ID: req.Chapter, HTML: "<p>why</p>"}
@@ -62,14 +62,14 @@ func problems() problem.List {
 		What: `"300" has no unit`, Mend: "add mm or in"}}
 }
 
-func (p *fakePlanner) Workbook(_ context.Context, text, _, paper string) ([]byte, error) {
+func (p *fakePlanner) Workbook(_ context.Context, text string, _ web.Workshop, paper string) ([]byte, error) {
 	if text == badText {
 		return nil, problems()
 	}
 	return []byte("%PDF " + paper), nil
 }
 
-func (p *fakePlanner) Export(_ context.Context, text, _, name string) ([]byte, string, error) {
+func (p *fakePlanner) Export(_ context.Context, text string, _ web.Workshop, name string) ([]byte, string, error) {
 	switch {
 	case text == panicText:
 		panic("out of ink")

@@ -69,9 +69,10 @@ type WorkTask struct {
 
 // WorkRequest is what Planner.Work works from.
 type WorkRequest struct {
-	Text, Shop string
-	Events     []WorkEvent
-	Now        time.Time // on the clock of the shop
+	Text   string   // the piece file
+	Shop   Workshop // with its tests
+	Events []WorkEvent
+	Now    time.Time // on the clock of the shop
 }
 
 const clockLayout = "2006-01-02T15:04"
@@ -141,7 +142,7 @@ func (s *Server) planWork(ctx context.Context, id, where, now string) (WorkAnswe
 	if err != nil {
 		return WorkAnswer{}, nil, err
 	}
-	req := WorkRequest{Text: piece.Text, Shop: shop.Text, Events: events}
+	req := WorkRequest{Text: piece.Text, Shop: shop, Events: events}
 	if now != "" || len(events) > 0 {
 		if req.Now, err = time.Parse(clockLayout, now); err != nil {
 			return WorkAnswer{}, nil, huma.Error422UnprocessableEntity("the time cannot be read", &huma.ErrorDetail{Location: where, Value: now, Message: "is not a time such as 2026-10-20T18:30"})

@@ -64,7 +64,7 @@ func TestWorkThatCannotBeReadIsRefused(t *testing.T) {
 // The whole way with the real planner: a table, its first tasks ticked off, the rest planned from now.
 func TestTheDemoTableGoesOnFromWhatWasDone(t *testing.T) {
 	plans := web.NewPlans(patterns.All())
-	req := web.WorkRequest{Text: examples.PlayTable(), Shop: examples.Shop()}
+	req := web.WorkRequest{Text: examples.PlayTable(), Shop: web.Workshop{Text: examples.Shop()}}
 	before, calendar, err := plans.Work(context.Background(), req)
 	if err != nil || before.Again || before.Done != 0 || len(calendar) == 0 || !strings.Contains(before.HTML, "<svg") || before.Days[0].Tasks[0].ID != "buy" {
 		t.Fatalf("%v, %+v", err, before)

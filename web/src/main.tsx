@@ -7,6 +7,7 @@ import "./style/shelf.css";
 import "./style/chapters.css";
 import "./style/work.css";
 import "./style/bench.css";
+import "./style/tests.css";
 import "./style/print.css";
 import { render } from "preact";
 import { keepTyping } from "./actions/plan";

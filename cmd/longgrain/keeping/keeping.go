@@ -24,6 +24,11 @@ func (k keeper) AddTest(ctx context.Context, record web.TestRecord) (web.JointTe
 	return toWeb(t), translate(err)
 }
 
+func (k keeper) AddTests(ctx context.Context, records []web.TestRecord) error {
+	_, err := k.store.AddTests(ctx, each(records, toStore))
+	return translate(err)
+}
+
 func (k keeper) CorrectTest(ctx context.Context, id string, base int, record web.TestRecord) (web.JointTest, error) {
 	t, err := k.store.CorrectTest(ctx, id, base, toStore(record))
 	return toWeb(t), translate(err)
@@ -117,19 +122,19 @@ func document(d store.Document) web.Document {
 func toWeb(t store.JointTest) web.JointTest {
 	r := t.TestRecord
 	return web.JointTest{ID: t.ID, Version: t.Version, Recorded: t.Recorded, TestRecord: web.TestRecord{
-		Group: r.Group, Joint: r.Joint, Species: r.Species, Density: r.Density, Moisture: r.Moisture,
+		Group: r.Group, Joint: r.Joint, Species: r.Species, Count: r.Count, Density: r.Density, Moisture: r.Moisture,
 		Sizes: values(r.Sizes, func(v store.Typed) web.Typed { return web.Typed(v) }),
 		Glue:  r.Glue, CureHours: r.CureHours, Span: (*web.Typed)(r.Span), Lever: (*web.Typed)(r.Lever),
-		Direction: r.Direction, Load: web.Typed(r.Load), Failure: r.Failure, Note: r.Note,
+		Direction: r.Direction, Load: web.Typed(r.Load), Predicted: (*web.Typed)(r.Predicted), Failure: r.Failure, Note: r.Note,
 		Picture: r.Picture, Tested: r.Tested, Withdrawn: r.Withdrawn}}
 }
 
 func toStore(r web.TestRecord) store.TestRecord {
 	return store.TestRecord{
-		Group: r.Group, Joint: r.Joint, Species: r.Species, Density: r.Density, Moisture: r.Moisture,
+		Group: r.Group, Joint: r.Joint, Species: r.Species, Count: r.Count, Density: r.Density, Moisture: r.Moisture,
 		Sizes: values(r.Sizes, func(v web.Typed) store.Typed { return store.Typed(v) }),
 		Glue:  r.Glue, CureHours: r.CureHours, Span: (*store.Typed)(r.Span), Lever: (*store.Typed)(r.Lever),
-		Direction: r.Direction, Load: store.Typed(r.Load), Failure: r.Failure, Note: r.Note,
+		Direction: r.Direction, Load: store.Typed(r.Load), Predicted: (*store.Typed)(r.Predicted), Failure: r.Failure, Note: r.Note,
 		Picture: r.Picture, Tested: r.Tested, Withdrawn: r.Withdrawn}
 }
 

@@ -18,9 +18,9 @@ func TestNothingOfATestRecordIsLostOnTheWay(t *testing.T) {
 	}
 	defer kept.Close()
 	length := web.Typed{Text: "12 in", SI: 0.3048}
-	want := web.TestRecord{Group: "autumn class", Joint: "dowel", Species: "pine", Density: 430, Moisture: 9.5,
+	want := web.TestRecord{Group: "autumn class", Joint: "dowel", Species: "pine", Count: 2, Density: 430, Moisture: 9.5,
 		Sizes: map[string]web.Typed{"diameter": {Text: "10 mm", SI: 0.01}}, Glue: "PVA", CureHours: 24, Span: &length, Lever: &length,
-		Direction: "open", Load: web.Typed{Text: "950 N", SI: 950}, Failure: "rail split", Note: "knot near", Picture: "abc",
+		Direction: "open", Load: web.Typed{Text: "950 N", SI: 950}, Predicted: &web.Typed{Text: "900 N", SI: 900}, Failure: "rail split", Note: "knot near", Picture: "abc",
 		Tested: "4 May", Withdrawn: true}
 	for i, v := 0, reflect.ValueOf(want); i < v.NumField(); i++ {
 		if v.Field(i).IsZero() {

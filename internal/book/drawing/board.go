@@ -163,7 +163,7 @@ func labelPiece(s *scene.Scene, d *scene.Dimensions, p BoardPiece, at func(x, y 
 }
 
 // linePitch is the distance of the two lines of a label over the height of its lettering.
-const linePitch = 1.3
+const linePitch = 1.6
 
 // numberCuts draws the cuts with their numbers in rings above the board, each led to its cut: a crosscut
 // at the edge, a rip near its right end. It returns where the board is crosscut, in rising order, each

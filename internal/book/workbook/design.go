@@ -139,6 +139,7 @@ func (b *book) joints() {
 		for _, problem := range g.Choice.Problems {
 			b.Add(document.Box{Kind: document.Caution, Text: []document.Text{document.Words(upperFirst(problem) + ".")}})
 		}
+		b.known(j)
 		b.jointDrawing(i, g)
 		b.jointChart(i, g)
 		b.jointTable(g)
@@ -147,10 +148,9 @@ func (b *book) joints() {
 			b.Paragraph(upperFirst(note) + ".")
 		}
 	}
-	for _, f := range p.Fit {
-		b.Add(document.Box{Kind: document.Warning, Title: f.Where, Text: []document.Text{document.Words(upperFirst(f.What) + ". " + upperFirst(f.Advice) + ".")}})
-	}
-	b.Paragraph("Strength is the least of the limits that apply: glue surface, fastener, and the wood crushed or split beside it. Published rankings of joints contradict each other, so none is used. Give of the joints and working times are assumed: nobody has published them. Break a test joint of your own and trust it more than this table.")
+	b.misfits(p.Fit)
+	b.Paragraph("Strength is the least of the limits that apply: glue surface, fastener, and the wood crushed or split beside it. Published rankings of joints contradict each other, so none is used. Give of the joints and working times are assumed: nobody has published them. Break test joints of your own and enter them in the test log: it shifts this table.")
+	b.tests()
 }
 
 // unloaded says why a joint has no reserve: the frame ties long sides that are joined stiffly and works no force out there.
@@ -164,7 +164,13 @@ func (b *book) unloaded(g plan.JointGroup) string {
 
 // jointTable compares the best of each kind and size: the strongest few of every kind, and the chosen one.
 func (b *book) jointTable(g plan.JointGroup) {
-	t := document.NewTable(document.TextColumn("Joint"), document.NumberColumn("Lower 5 %, N·m"), document.NumberColumn("Glue, cm²"), document.NumberColumn("Minutes"), document.TextColumn("Shows"), document.NumberColumn("Reserve"), document.TextColumn("Verdict"))
+	// Where every strength is from the book, a column need not say so.
+	tested := len(b.plan.Tests.Kinds) > 0
+	columns := []document.Column{document.TextColumn("Joint"), document.NumberColumn("Lower 5 %, N·m")}
+	if tested {
+		columns = append(columns, document.TextColumn("From"))
+	}
+	t := document.NewTable(append(columns, document.NumberColumn("Glue, cm²"), document.NumberColumn("Minutes"), document.TextColumn("Shows"), document.NumberColumn("Reserve"), document.TextColumn("Verdict"))...)
 	t.Caption = "The joints that the tools of the shop allow, strongest of each kind. Lower 5 % is that of bending the strong way. Glue is long grain on long grain; end grain counts for nothing."
 	shown := map[joint.Kind]int{}
 	for i, r := range g.Choice.Ranked {
@@ -178,8 +184,12 @@ func (b *book) jointTable(g plan.JointGroup) {
 		if chosen {
 			name += " (chosen)"
 		}
-		t.Cells(document.WordCell(name), document.WordCell(fmt.Sprintf("%.0f", j.Strength.BendU.Lower5)),
-			document.WordCell(fmt.Sprintf("%.0f", float64(j.Glue.LongGrain)*1e4)), document.WordCell(fmt.Sprintf("%.0f", float64(j.Minutes))), document.WordCell(string(j.Shows)), document.WordCell(r.Reserve.String()), verdictCell(r.Verdict))
+		cells := []document.Cell{document.WordCell(name), document.WordCell(fmt.Sprintf("%.0f", j.Strength.BendU.Lower5))}
+		if tested {
+			cells = append(cells, document.WordCell(origin(j)))
+		}
+		t.Cells(append(cells, document.WordCell(fmt.Sprintf("%.0f", float64(j.Glue.LongGrain)*1e4)), document.WordCell(fmt.Sprintf("%.0f", float64(j.Minutes))),
+			document.WordCell(string(j.Shows)), document.WordCell(r.Reserve.String()), verdictCell(r.Verdict))...)
 	}
 	b.Add(*t)
 }

@@ -186,7 +186,8 @@ func (b *book) cost() {
 
 // assembly writes in what order the parts go together.
 func (b *book) assembly() {
-	b.Paragraph("Put everything together dry first, with all clamps and battens set to width, and time it. Mark each joint on both parts before taking it apart.")
+	b.together()
+	b.Heading(2, "assembly-glue", "With glue")
 	var items []document.Text
 	for _, u := range b.plan.GlueUps.GlueUps {
 		if len(u.Connections) == 0 {

@@ -27,6 +27,7 @@ var columns = []column{
 	{"group", false, text(200, func(t *Test) *string { return &t.Group }), func(t Test) string { return t.Group }},
 	{"joint", true, text(200, func(t *Test) *string { return &t.Joint }), func(t Test) string { return t.Joint }},
 	{"species", true, text(200, func(t *Test) *string { return &t.Species }), func(t Test) string { return t.Species }},
+	{"count", false, readCount, func(t Test) string { return number(float64(t.Count)) }},
 	{"density", false, quantity("kg/m³", 1500, func(t *Test) *float64 { return &t.Density }), func(t Test) string { return number(t.Density) }},
 	{"moisture", false, quantity("%", 100, func(t *Test) *float64 { return &t.Moisture }), func(t Test) string { return number(t.Moisture) }},
 	{"glue", false, text(200, func(t *Test) *string { return &t.Glue }), func(t Test) string { return t.Glue }},
@@ -100,6 +101,22 @@ func optional(read func(cell) (Typed, bool), field func(*Test) **Typed) func(cel
 		}
 		return func(t *Test) { v := value; *field(t) = &v }
 	}
+}
+
+// mostCounted is the largest number of pins in one joint that is believed. Judgement.
+const mostCounted = 50
+
+func readCount(c cell) func(*Test) {
+	n, err := strconv.Atoi(c.text)
+	switch {
+	case err != nil:
+		c.report(problem.WrongKind, fmt.Sprintf("%q is not a whole number", c.text), "", "write how many dowels, screws or biscuits the joint has, such as 2")
+		return nil
+	case n < 1 || n > mostCounted:
+		c.report(problem.OutOfRange, fmt.Sprintf("%d is out of range", n), fmt.Sprintf("1 to %d", mostCounted), "write how many dowels, screws or biscuits one joint has")
+		return nil
+	}
+	return func(t *Test) { t.Count = n }
 }
 
 func readLoad(c cell) func(*Test) {

@@ -128,6 +128,8 @@ func (c Comparison) sentence(na, nb, held int) string {
 	switch {
 	case c.Settled:
 		out = fmt.Sprintf("%s is stronger than %s: %s times, with 95 %% confidence %s.", c.Stronger, c.Weaker, figures(c.Ratio), interval)
+	case c.NeedEach == 0 && min(na, nb) >= testsUpTo:
+		out = fmt.Sprintf("%s and %s are too alike to tell apart: %s, after %d and %d tests.", c.Stronger, c.Weaker, interval, na, nb)
 	case c.NeedEach == 0:
 		out = fmt.Sprintf("%s and %s are too alike to tell apart: %s. Not even %d tests of each would settle it; a ratio of %s would have shown four times out of five.",
 			c.Stronger, c.Weaker, interval, testsUpTo, figures(c.Detectable))

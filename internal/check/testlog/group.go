@@ -20,7 +20,7 @@ type group struct {
 }
 
 // gather sorts tests into groups in the order in which they first appear. Tests with a name of a group
-// belong together; others when joint, wood, glue, direction, sizes and span are alike. The lever need not
+// belong together; others when joint, number of pins, wood, glue, direction, sizes and span are alike. The lever need not
 // be, since the moment takes it in.
 func gather(tests []Test) []group {
 	var out []group
@@ -36,14 +36,51 @@ func gather(tests []Test) []group {
 		if !there {
 			i = len(out)
 			place[key] = i
-			out = append(out, group{name: name})
+			out = append(out, group{name: t.Group})
 		}
 		out[i].tests = append(out[i].tests, t)
 	}
+	nameGroups(out, kinds)
 	for i := range out {
 		out[i].quantity = quantityOf(out[i].tests)
 	}
 	return out
+}
+
+// nameGroups names the groups of tests alike by what they are, and those that would have one name also by the sizes in
+// which they differ: "dowels, eastern white pine, spacing 50 mm".
+func nameGroups(groups []group, kinds kindMemory) {
+	same := map[string][]int{}
+	for i, g := range groups {
+		if g.name == "" {
+			short := strings.Join(what(g.tests[0], kinds), ", ")
+			same[short] = append(same[short], i)
+		}
+	}
+	for short, members := range same {
+		seen := map[string]map[string]int{} // of each size, how often it is what in these groups
+		for _, i := range members {
+			for name, text := range allSizes(groups[i].tests[0]) {
+				if seen[name] == nil {
+					seen[name] = map[string]int{}
+				}
+				seen[name][text]++
+			}
+		}
+		for _, i := range members {
+			parts := []string{short}
+			mine := allSizes(groups[i].tests[0])
+			for _, name := range slices.Sorted(maps.Keys(mine)) {
+				if seen[name][mine[name]] < len(members) {
+					parts = append(parts, name+" "+mine[name])
+				}
+			}
+			if len(parts) == 1 && len(members) > 1 {
+				parts = append(parts, "no sizes noted")
+			}
+			groups[i].name = strings.Join(parts, ", ")
+		}
+	}
 }
 
 // kindMemory keeps the kinds that words stand for.
@@ -58,17 +95,35 @@ func (m kindMemory) of(words string) joint.Kind {
 	return kind
 }
 
-// description names what a test has in common with others of its group: "dowels, pine, diameter 9.525 mm".
-// Sizes are in millimetres, so that 3/8 in and 9.525 mm are one.
-func description(t Test, kinds kindMemory) string {
-	parts := []string{string(kinds.of(t.Joint)), t.Species, t.Glue, t.Direction}
-	for _, name := range slices.Sorted(maps.Keys(t.Sizes)) {
-		parts = append(parts, name+" "+millimetres(t.Sizes[name]))
+// what says what a test is of, without its sizes: "2 dowels, pine, PVA, open".
+func what(t Test, kinds kindMemory) []string {
+	kind := string(kinds.of(t.Joint))
+	if t.Count > 0 {
+		kind = fmt.Sprintf("%d × %s", t.Count, kind)
+	}
+	return slices.DeleteFunc([]string{kind, t.Species, t.Glue, t.Direction}, func(s string) bool { return s == "" })
+}
+
+// allSizes returns the sizes and the span of a test in millimetres, so that 3/8 in and 9.525 mm are one.
+func allSizes(t Test) map[string]string {
+	out := map[string]string{}
+	for name, v := range t.Sizes {
+		out[name] = millimetres(v)
 	}
 	if t.Span != nil {
-		parts = append(parts, "span "+millimetres(*t.Span))
+		out["span"] = millimetres(*t.Span)
 	}
-	return strings.Join(slices.DeleteFunc(parts, func(s string) bool { return s == "" }), ", ")
+	return out
+}
+
+// description names everything that a test has in common with others of its group.
+func description(t Test, kinds kindMemory) string {
+	parts := what(t, kinds)
+	sizes := allSizes(t)
+	for _, name := range slices.Sorted(maps.Keys(sizes)) {
+		parts = append(parts, name+" "+sizes[name])
+	}
+	return strings.Join(parts, ", ")
 }
 
 func millimetres(v Typed) string {

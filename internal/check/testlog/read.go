@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"maps"
 	"slices"
 	"strings"
 	"unicode/utf8"
@@ -191,6 +192,38 @@ func (r *reader) row(rows *csv.Reader, cells []string) {
 	if len(r.problems) == before && !r.incomplete {
 		r.tests = append(r.tests, t)
 	}
+}
+
+// ReadOne reads one test from its fields, named as the columns are, as a form sends them. Empty fields were not noted.
+// Every problem is reported with the name of its field as path.
+func ReadOne(fields map[string]string) (Test, problem.List) {
+	var t Test
+	var problems problem.List
+	report := func(path string, code problem.Code, what, expected, mend string) {
+		problems.Add(problem.Problem{Code: code, At: problem.Position{Path: path}, What: what, Expected: expected, Mend: mend})
+	}
+	for _, name := range slices.Sorted(maps.Keys(fields)) {
+		words := strings.TrimSpace(fields[name])
+		if words == "" {
+			continue
+		}
+		c, ok := columnOf(name)
+		if !ok {
+			report(name, problem.UnknownKey, "there is no field of this name", "", problem.DidYouMean(name, Columns()))
+			continue
+		}
+		set := c.read(cell{words, func(code problem.Code, what, expected, mend string) { report(name, code, what, expected, mend) }})
+		if set != nil {
+			set(&t)
+		}
+	}
+	for _, c := range columns {
+		if c.required && strings.TrimSpace(fields[c.name]) == "" {
+			report(c.name, problem.MissingKey, "the field is empty", "", "fill it")
+		}
+	}
+	problems.Sort()
+	return t, problems
 }
 
 // cell reads a filled cell into the test.

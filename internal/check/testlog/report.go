@@ -13,13 +13,13 @@ type Report struct {
 // at all is no error: the report says so.
 func Analyse(tests []Test) Report {
 	r := Report{Tests: len(tests), Groups: []Summary{}, Comparisons: []Comparison{}}
-	k := factors{}
+	k, b := factors{}, newBook()
 	for _, g := range gather(tests) {
-		r.Groups = append(r.Groups, summarize(g, k))
+		r.Groups = append(r.Groups, summarize(g, k, b))
 	}
 	comparisons, notes := compare(r.Groups)
 	r.Comparisons = append(r.Comparisons, comparisons...)
-	r.Calibration = Calibrate(Trials(tests))
+	r.Calibration = calibrate(tests, b)
 	quantities := map[Quantity]int{}
 	for _, g := range r.Groups {
 		quantities[g.Quantity]++

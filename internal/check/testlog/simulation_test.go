@@ -3,9 +3,9 @@ package testlog
 import (
 	"math"
 	"math/rand"
+	"strconv"
 	"testing"
 
-	"longgrain/internal/design/joint"
 	"longgrain/internal/ground/stats"
 )
 
@@ -41,7 +41,7 @@ func TestBoundsKeepTheirConfidenceWithAndWithoutJointsThatHeld(t *testing.T) {
 		for _, censored := range []bool{false, true} {
 			below := 0
 			for range samples {
-				s := summarize(gather(drawn(random, n, 1000, censored))[0], k)
+				s := summarize(gather(drawn(random, n, 1000, censored))[0], k, newBook())
 				if s.Lower5.Value <= truth {
 					below++
 				}
@@ -65,7 +65,7 @@ func TestIntervalsOfRatiosKeepTheirConfidence(t *testing.T) {
 	random := rand.New(rand.NewSource(8))
 	k := factors{}
 	group := func(n int, median float64) contender {
-		s := summarize(gather(drawn(random, n, median, false))[0], k)
+		s := summarize(gather(drawn(random, n, median, false))[0], k, newBook())
 		return newContender(&s)
 	}
 	const samples = 500 // each takes milliseconds
@@ -84,16 +84,21 @@ func TestAFurtherJointIsBelowTheCalibratedLowerValueInFiveOfAHundred(t *testing.
 		t.Skip("simulation")
 	}
 	random := rand.New(rand.NewSource(9))
-	for _, n := range []int{1, 3, 10} {
+	p := priorOf(dowelCOV)
+	for _, n := range []int{1, 3, 10} { // batches of two
 		below := 0
 		for range samples {
-			theta := modelScatter[joint.Dowels] * random.NormFloat64()
-			strength := func() float64 { return math.Exp(theta + testScatter*random.NormFloat64()) }
-			ratios := make([]float64, n)
-			for i := range ratios {
-				ratios[i] = strength()
+			theta := p.centre + math.Sqrt(p.kind)*random.NormFloat64()
+			batch := func() float64 { return theta + math.Sqrt(p.series)*random.NormFloat64() }
+			strength := func(b float64) float64 { return math.Exp(b + math.Sqrt(p.testing)*random.NormFloat64()) }
+			var trials []Trial
+			for i := range n {
+				b := batch()
+				for range 2 {
+					trials = append(trials, Trial{Tested: dowelsBent, Batch: strconv.Itoa(i), Measured: strength(b), Predicted: 1, COV: dowelCOV})
+				}
 			}
-			if strength() < Calibrate(trials(joint.Dowels, ratios...))[joint.Dowels].Lower5 {
+			if strength(batch()) < update(trials)[0].Lower5 {
 				below++
 			}
 		}

@@ -171,7 +171,7 @@ func TestFewTestsGetTheLowestBoundAndFewerNone(t *testing.T) {
 func TestNoTestIsNoError(t *testing.T) {
 	r := Analyse(nil)
 	checkFinite(t, r)
-	if len(r.Groups) != 0 || len(r.Notes) != 1 || len(r.Calibration) != 0 {
+	if len(r.Groups) != 0 || len(r.Notes) != 1 || len(r.Calibration.Kinds) != 0 {
 		t.Errorf("%+v", r)
 	}
 }
@@ -365,9 +365,22 @@ func TestEveryStepNamesItsSource(t *testing.T) {
 			check(step.Title, step.Cite)
 		}
 	}
-	for _, k := range r.Calibration.Kinds() {
-		for _, step := range r.Calibration[k].Working {
+	for _, k := range r.Calibration.Kinds {
+		for _, step := range k.Working {
 			check(step.Title, step.Cite)
 		}
+	}
+}
+
+func TestGroupsAreNamedByWhatTheyDifferIn(t *testing.T) {
+	const head = "joint,species,count,load,sizes.diameter,sizes.rail width\n"
+	const rows = "dowels,pine,2,5 N,8 mm,60 mm\ndowels,pine,2,6 N,8 mm,2 in\ndowel,pine,2,7 N,8 mm,50.8 mm\ndowels,pine,3,7 N,8 mm,60 mm\ntenon,pine,,9 N,,60 mm\n"
+	var names []string
+	for _, g := range Analyse(mustRead(t, head+rows)).Groups {
+		names = append(names, g.Group+": "+strconv.Itoa(g.Failed))
+	}
+	want := "2 × dowels, pine, rail width 60 mm: 1|2 × dowels, pine, rail width 50.8 mm: 2|3 × dowels, pine: 1|mortise and tenon, pine: 1"
+	if got := strings.Join(names, "|"); got != want {
+		t.Errorf("groups\n%s\nwant\n%s", got, want)
 	}
 }

@@ -72,7 +72,8 @@ type Summary struct {
 	Highest   float64         `json:"highest"`
 	Bounds    []Bound         `json:"bounds,omitempty"`
 	Lower5    *Bound          `json:"lower5,omitempty"`    // the one to count on; nil: no bound
-	Predicted float64         `json:"predicted,omitempty"` // mean of what was worked out beforehand
+	Predicted float64         `json:"predicted,omitempty"` // mean of the book, or as noted where the sizes do not suffice
+	Noted     int             `json:"noted,omitempty"`     // predictions that are only noted
 	Failures  []FailureCount  `json:"failures,omitempty"`
 	Warnings  []string        `json:"warnings,omitempty"`
 	Sentence  string          `json:"sentence"`
@@ -92,10 +93,11 @@ func (f factors) of(n int) float64 {
 }
 
 // summarize works a group out.
-func summarize(g group, k factors) Summary {
+func summarize(g group, k factors, b *book) Summary {
 	s := Summary{Group: g.name, Kind: g.tests[0].Kind(), Quantity: g.quantity}
 	var all, failed, held, predicted []float64
 	failures := map[Failure]int{}
+	noted := 0
 	for _, t := range g.tests {
 		value := t.strength(g.quantity)
 		switch {
@@ -113,8 +115,11 @@ func summarize(g group, k factors) Summary {
 		all = append(all, value)
 		s.Results = append(s.Results, Result{value, t.Held()})
 		failures[t.Failure]++
-		if t.Predicted != nil {
-			predicted = append(predicted, t.Predicted.SI*value/t.Load.SI) // the same lever
+		if f := b.of(t); f.load > 0 {
+			predicted = append(predicted, f.load*value/t.Load.SI) // the same lever
+		} else if t.Predicted != nil {
+			noted++
+			predicted = append(predicted, t.Predicted.SI*value/t.Load.SI)
 		}
 	}
 	s.Failed, s.Held = len(failed), len(held)
@@ -127,7 +132,7 @@ func summarize(g group, k factors) Summary {
 		s.Lowest, s.Highest = slices.Min(all), slices.Max(all)
 	}
 	if len(predicted) > 0 {
-		s.Predicted = stats.Mean(predicted)
+		s.Predicted, s.Noted = stats.Mean(predicted), noted
 	}
 	s.spread(failed)
 	s.bound(all, failed, held, k)

@@ -47,6 +47,7 @@ type Test struct {
 	Group     string           `json:"group,omitempty"`    // tests that belong together, a free name
 	Joint     string           `json:"joint"`              // kind of joint
 	Species   string           `json:"species"`            // wood of the parts
+	Count     int              `json:"count,omitempty"`    // dowels, screws or biscuits in the joint
 	Density   float64          `json:"density,omitempty"`  // kg/m³ as tested
 	Moisture  float64          `json:"moisture,omitempty"` // moisture content, %
 	Sizes     map[string]Typed `json:"sizes,omitempty"`    // named sizes of the joint and its parts

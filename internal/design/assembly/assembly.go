@@ -171,10 +171,11 @@ type Feature struct {
 	Rounded bool         `json:"rounded,omitempty"` // ends of a mortise or tenon are half round
 	// Flare is how much wider a tail or its socket is at its far end than at the mouth, on either side, along the width of
 	// its part.
-	Flare  unit.Length `json:"flare,omitempty"`
-	Rising bool        `json:"rising,omitempty"` // a taper takes off more towards the high end
-	For    string      `json:"for,omitempty"`    // name of the connection it belongs to
-	Tool   string      `json:"tool,omitempty"`   // what it is made with, in words, when that is decided
+	Flare   unit.Length `json:"flare,omitempty"`
+	Through bool        `json:"through,omitempty"` // meant to come out at the far side
+	Rising  bool        `json:"rising,omitempty"`  // a taper takes off more towards the high end
+	For     string      `json:"for,omitempty"`     // name of the connection it belongs to
+	Tool    string      `json:"tool,omitempty"`    // what it is made with, in words, when that is decided
 }
 
 // Rect is a rectangle on a side of a part, in the side's u and v.

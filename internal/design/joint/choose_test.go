@@ -30,7 +30,7 @@ func TestEachKindNeedsItsOwnTools(t *testing.T) {
 		m.Can = func(j hardware.Job) bool { return slices.Contains(k.needs, j) }
 		made := 0
 		for _, place := range meetings {
-			for range 10 {
+			for range 4 {
 				for _, j := range Possible(oneSite(t, place.text(rng)), m) {
 					if j.Kind == k.name {
 						made++

@@ -205,11 +205,11 @@ func lateralPin(s Site, d, inA, inB unit.Length, bending, shear unit.MPa) []Limi
 
 // bendingLimits are the limits of the rail itself beside the joint: M = f b h²/6.
 func bendingLimits(s Site) []Limit {
-	return []Limit{{"the rail itself", float64(s.TimberA.Bending) * s.Thick() * s.Height() * s.Height() / 6000, source.At("timber-theory", "bending of a rectangle", source.Exact)}}
+	return []Limit{{RailItself, float64(s.TimberA.Bending) * s.Thick() * s.Height() * s.Height() / 6000, source.At("timber-theory", "bending of a rectangle", source.Exact)}}
 }
 
 func bendingLimitsWeak(s Site) []Limit {
-	return []Limit{{"the rail itself", float64(s.TimberA.Bending) * s.Height() * s.Thick() * s.Thick() / 6000, source.At("timber-theory", "bending of a rectangle", source.Exact)}}
+	return []Limit{{RailItself, float64(s.TimberA.Bending) * s.Height() * s.Thick() * s.Thick() / 6000, source.At("timber-theory", "bending of a rectangle", source.Exact)}}
 }
 
 func dowelStiffness(s Site, d unit.Length, at []unit.Length, inA, inB unit.Length) Stiffness {

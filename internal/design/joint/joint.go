@@ -93,6 +93,9 @@ type Resistance struct {
 	COV     float64 `json:"cov"`
 	Governs string  `json:"governs"`
 	Limits  []Limit `json:"limits,omitempty"`
+	// From is Book, or the tests of the shop that shift it: "shop, 5 tests in 2 batches". Shop is nil for Book.
+	From string    `json:"from"`
+	Shop *FromShop `json:"shop,omitempty"`
 }
 
 // Strength is the resistance of a joint against each force.
@@ -130,7 +133,7 @@ const TestScatter = 0.15
 //
 // The law is lognormal. Source: lognormal quantile; the choice of law [en-14358], from memory.
 func least(model float64, limits ...Limit) Resistance {
-	r := Resistance{Mean: math.Inf(1), Limits: limits}
+	r := Resistance{Mean: math.Inf(1), Limits: limits, From: Book}
 	for _, l := range limits {
 		if l.Mean < r.Mean {
 			r.Mean, r.Governs = l.Mean, l.Name

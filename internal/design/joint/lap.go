@@ -42,6 +42,7 @@ func tongue(s Site, j Joint, at spot, kind assembly.FeatureKind, space unit.Leng
 		a.Kind, a.Length, a.Width, a.Depth = assembly.Tenon, z.Width, z.Thickness, z.DepthB
 		b.Kind, b.Length, b.Width, b.Depth = kind, z.Width, z.Thickness, z.DepthB+space
 		a.Rounded, b.Rounded = z.Rounded, z.Rounded
+		b.Through = b.Depth == s.Depth
 	})
 }
 

@@ -196,7 +196,7 @@ func TestBothPartsOfEveryJointMateAtRandomSizes(t *testing.T) {
 	sites := sitesOf(t, build(t, playTable()))
 	sites = append(sites, sitesOf(t, build(t, everyWay))...)
 	for _, m := range meetings {
-		for range 25 {
+		for range sizesEach() {
 			sites = append(sites, oneSite(t, m.text(rng)))
 		}
 	}

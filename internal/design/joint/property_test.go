@@ -45,6 +45,7 @@ func randomSite(t *testing.T, rng *rand.Rand) Site {
 func denser(w Timber) Timber {
 	const more = 1.07
 	w.Shear, w.Bending, w.CrushPerp, w.Modulus = w.Shear*more, w.Bending*more, w.CrushPerp*more, w.Modulus*more
+	w.Splitting *= more
 	w.Gravity, w.Density = w.Gravity*more, w.Density*more
 	return w
 }

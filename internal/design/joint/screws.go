@@ -188,7 +188,7 @@ func cutScrew(s Site, j Joint, at spot) (onA, onB []assembly.Feature) {
 		if throughB {
 			clear, pilot, bite = b, a, z.DepthA
 		}
-		clear.Kind, clear.Diameter, clear.Depth = assembly.Bore, z.Diameter, through
+		clear.Kind, clear.Diameter, clear.Depth, clear.Through = assembly.Bore, z.Diameter, through, true
 		pilot.Kind, pilot.Diameter, pilot.Depth = assembly.Bore, pilotOf(z.Diameter), bite
 	})
 	plug := onA[0]

@@ -17,6 +17,7 @@ type File struct {
 	Units        string       `json:"units,omitempty" jsonschema:"enum=mm,enum=in" jsonschema_description:"Units for showing what is worked out"`
 	Currency     string       `json:"currency,omitempty" jsonschema_description:"Sign or letters printed with prices"`
 	SmallestMark unit.Measure `json:"smallest_mark,omitempty" span:"0.1 mm..5 mm" jsonschema_description:"Finest line that is marked at the bench"`
+	Marking      *MarkingFile `json:"marking,omitempty" jsonschema_description:"How exactly work is marked and bored: half widths of errors"`
 	Climate      *ClimateFile `json:"climate,omitempty" jsonschema_description:"Air in the shop and where the piece will stand"`
 	Tools        []string     `json:"tools,omitempty" jsonschema_description:"Kinds of tools, such as table saw"`
 	Clamps       []ClampFile  `json:"clamps,omitempty" jsonschema_description:"Clamps by kind and opening"`
@@ -35,6 +36,7 @@ type File struct {
 	Pace         float64      `json:"pace,omitempty" span:"0.5..4" jsonschema_description:"Time taken over that of a practised maker"`
 	Benches      int          `json:"benches,omitempty" span:"0..100" jsonschema_description:"Places to work at"`
 	DryingPlaces int          `json:"drying_places,omitempty" span:"0..1000" jsonschema_description:"Places where a part or piece can dry"`
+	Tests        string       `json:"tests,omitempty" jsonschema_description:"File with the joints that the shop broke, as CSV, beside the shop file"`
 	Times        []TimeFile   `json:"times,omitempty" jsonschema_description:"Working times measured in this shop, instead of those assumed"`
 	Tasks        []TaskFile   `json:"tasks,omitempty" jsonschema_description:"Own tasks that the order of work counts for every piece"`
 	Habits       *HabitsFile  `json:"habits,omitempty" jsonschema_description:"Allowances, limits of machines and preferences"`

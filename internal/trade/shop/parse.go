@@ -3,6 +3,7 @@ package shop
 import (
 	_ "embed"
 	"fmt"
+	"io/fs"
 	"strconv"
 	"strings"
 
@@ -127,12 +128,16 @@ func (r *reader) shop() Shop {
 		r.report(problem.BadVersion, "longgrain-shop", fmt.Sprintf("version %d of the format is not known", f.Format), "",
 			fmt.Sprintf("this program reads version %d", FormatVersion))
 	}
-	s := Shop{Name: f.Name, Note: f.Note}
+	s := Shop{Name: f.Name, Note: f.Note, Tests: f.Tests}
+	if f.Tests != "" && !fs.ValidPath(f.Tests) {
+		r.report(problem.WrongKind, "tests", fmt.Sprintf("%q does not name a file beside the shop file", f.Tests), "", "write the name of a file in the same folder or below it, such as tests.csv")
+	}
 	if r.words("units", f.Units) == "in" {
 		s.Family = unit.Imperial
 	}
 	s.Currency = r.words("currency", f.Currency)
 	s.SmallestMark = r.smallestMark(s.Family)
+	s.Marking = r.marking()
 	s.Workshop, s.Use = r.climates()
 	s.Tools = r.tools()
 	s.Clamps = r.clamps()

@@ -50,6 +50,10 @@ type Shop struct {
 	Times        []Time     `json:"times"`           // the time model: assumed, or measured in this shop
 	Tasks        []OwnTask  `json:"tasks,omitempty"` // tasks of the shop's own
 	Habits       Habits     `json:"habits"`
+	// Tests names the file of the shop's own joint tests, beside the shop file; empty when there is none. Who opens the
+	// shop file reads it.
+	Tests   string  `json:"tests,omitempty"`
+	Marking Marking `json:"marking"`
 
 	// Defaults lists every value that the file did not give, in the order of the format.
 	Defaults []Default `json:"defaults"`

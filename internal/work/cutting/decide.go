@@ -1,6 +1,7 @@
 package cutting
 
 import (
+	"cmp"
 	"context"
 	"math"
 	"slices"
@@ -36,11 +37,19 @@ type decision struct {
 	best     []int // chosen way of each group, -1 where there is none
 	score    score
 	tried    int
+	effort   effort
 	seen     map[string]score
 	memo     map[string]result
+	met      []met // every set that was worked out, as found
 	solves   int
 	anyBound unit.Money
 	complete bool
+}
+
+// met is a set of ways with what it came to at the quick effort.
+type met struct {
+	chosen []int
+	score  score
 }
 
 // score is what a set of ways comes to: jobs without a plan first, then money. Fractions of a cent in work are kept in bound.
@@ -92,12 +101,15 @@ const (
 	mostSolves  = 400
 	mostRounds  = 4
 	mostChoices = 48 // sets of ways that are all worked out at the end
+	// Sets that are compared with care, and how near the best they must lie.
+	mostCompared = 6
+	nearBest     = 0.05
 	// farDearer is how much dearer by area a way may look and still be tried.
 	farDearer = 1.6
 )
 
 func newDecision(a assembly.Assembly, s shop.Shop, copies int, groups []blank.Group, opt Options) *decision {
-	d := &decision{assembly: a, shop: s, copies: copies, groups: groups, opt: opt, seen: map[string]score{}, memo: map[string]result{}}
+	d := &decision{assembly: a, shop: s, copies: copies, groups: groups, opt: opt, effort: quick, seen: map[string]score{}, memo: map[string]result{}}
 	first := map[string]int{} // of the kinds of a species
 	count := map[string]int{}
 	for i, g := range groups {
@@ -215,7 +227,7 @@ func (d *decision) cost(ctx context.Context, chosen []int) score {
 		k := j.key()
 		r, known := d.memo[k]
 		if !known {
-			r = j.solve(ctx, d.shop, quick)
+			r = j.solve(ctx, d.shop, d.effort)
 			d.memo[k] = r
 			d.solves++
 		}
@@ -233,7 +245,10 @@ func (d *decision) cost(ctx context.Context, chosen []int) score {
 		}
 	}
 	d.seen[key] = out
-	d.tried++
+	if d.effort == quick {
+		d.tried++
+		d.met = append(d.met, met{slices.Clone(chosen), out})
+	}
 	return out
 }
 
@@ -267,6 +282,23 @@ func (d *decision) search(ctx context.Context) {
 		}
 	}
 	d.exhaust(ctx)
+	d.compare(ctx)
+}
+
+// compare works the best sets out again with more care, since the quick plans of two sets may lie apart by chance.
+func (d *decision) compare(ctx context.Context) {
+	slices.SortStableFunc(d.met, func(a, b met) int {
+		return cmp.Or(cmp.Compare(a.score.failed, b.score.failed), cmp.Compare(a.score.cost, b.score.cost))
+	})
+	limit := unit.Money(float64(d.score.cost) * (1 + nearBest))
+	list := d.met[:min(len(d.met), mostCompared)]
+	d.effort, d.seen, d.memo = careful, map[string]score{}, map[string]result{}
+	d.best = nil
+	for i, m := range list {
+		if i == 0 || m.score.failed == d.score.failed && m.score.cost <= limit && ctx.Err() == nil {
+			d.offer(ctx, m.chosen)
+		}
+	}
 }
 
 // looks is what a way seems to cost: its wood by area at the yard's price, and its work.

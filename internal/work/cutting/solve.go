@@ -20,10 +20,11 @@ type effort struct {
 	credit bool  // among plans of one cost look for the one that leaves most
 }
 
-// Efforts: quick compares sets of ways, a millisecond or two each; thorough makes the plan, some tens of milliseconds for a
-// piece of furniture.
+// Efforts: quick compares sets of ways, a millisecond or two each; careful the best of them, some ten; thorough makes the plan, some
+// tens of milliseconds for a piece of furniture.
 var (
 	quick    = effort{cutstock.InteractiveEffort, 1, false}
+	careful  = effort{cutstock.InteractiveEffort, 3, false}
 	thorough = effort{20_000_000, 4, true}
 )
 
@@ -59,7 +60,12 @@ func (j job) solve(ctx context.Context, s shop.Shop, e effort) result {
 	available := j.stocks(s)
 	width, crosscutOnly := j.oneWidth(available)
 	if !crosscutOnly {
-		return j.best(ctx, j.ripAndCrosscut, available, s, e)
+		best := j.best(ctx, j.ripAndCrosscut, available, s, e)
+		if other, mixed := j.apart(ctx, available, s, e); mixed && len(other.findings) == 0 && (len(best.findings) > 0 || other.value < best.value) {
+			other.bound = min(other.value, best.bound)
+			return other
+		}
+		return best
 	}
 	plain := slices.DeleteFunc(slices.Clone(available), func(st stock) bool { return st.board.Width != width || len(st.bad) > 0 })
 	best := j.best(ctx, j.crosscut, plain, s, e)
@@ -74,6 +80,55 @@ func (j job) solve(ctx context.Context, s shop.Shop, e effort) result {
 	return best
 }
 
+// apart plans the pieces that keep a width as sold on boards of just that width, and the others on what is left; false when the
+// job has not both. Together they may share boards, but a method that knows no widths to keep may also rip the former from wider
+// boards, which is no plan.
+func (j job) apart(ctx context.Context, available []stock, s shop.Shop, e effort) (result, bool) {
+	rest := j
+	rest.items = nil
+	byWidth := map[unit.Length][]item{}
+	var widths []unit.Length
+	for _, x := range j.items {
+		if !x.whole {
+			rest.items = append(rest.items, x)
+			continue
+		}
+		if byWidth[x.width] == nil {
+			widths = append(widths, x.width)
+		}
+		byWidth[x.width] = append(byWidth[x.width], x)
+	}
+	if len(widths) == 0 || len(widths) == 1 && len(rest.items) == 0 {
+		return result{}, false
+	}
+	slices.Sort(widths)
+	available = slices.Clone(available)
+	var out result
+	take := func(r result) {
+		for _, b := range r.boards {
+			for i := range available {
+				if st := &available[i]; b.Source != Buy && st.board.Source == b.Source && st.board.Name == b.Name {
+					st.count--
+				}
+			}
+		}
+		out.boards, out.value, out.apart = append(out.boards, r.boards...), out.value+r.value, out.apart+r.apart
+		out.findings = append(out.findings, r.findings...)
+	}
+	left := func(keep func(stock) bool) []stock {
+		return slices.DeleteFunc(slices.Clone(available), func(st stock) bool { return st.count == 0 || !keep(st) })
+	}
+	for _, w := range widths {
+		part := j
+		part.items = byWidth[w]
+		take(part.best(ctx, part.crosscut, left(func(st stock) bool { return st.board.Width == w && len(st.bad) == 0 }), s, e))
+	}
+	if len(rest.items) > 0 {
+		take(rest.best(ctx, rest.ripAndCrosscut, left(func(stock) bool { return true }), s, e))
+	}
+	return out, true
+}
+
 // best plans with one method; when thorough also with credit for leftovers and with less effort, and takes of plans that cost
 // the same the one that keeps more parts together, then the one that leaves more.
 func (j job) best(ctx context.Context, plan func(context.Context, []stock, shop.Shop, effort, int) result, available []stock, s shop.Shop, e effort) result {
@@ -82,12 +137,12 @@ func (j job) best(ctx context.Context, plan func(context.Context, []stock, shop.
 		return best
 	}
 	for _, next := range []result{plan(ctx, available, s, e, offcutPermille), plan(ctx, available, s, quick, 0)} {
-		bound := max(best.bound, 0)
+		bound := best.bound
 		switch {
 		case len(next.findings) > 0:
 			continue
 		case len(best.findings) > 0:
-			best, bound = next, 0
+			best = next
 		case next.value < best.value, next.value == best.value && next.apart < best.apart,
 			next.value == best.value && next.apart == best.apart && next.left() > best.left()*1.001:
 			best = next
@@ -200,7 +255,9 @@ func (j job) ripAndCrosscut(ctx context.Context, available []stock, s shop.Shop,
 		st := available[sheet.Stock]
 		b := st.board
 		if j.sawn(sheet.Root, b) {
-			return j.unsolved("a piece that is used at the width as sold would be ripped from a wider board")
+			no := j.unsolved("a piece that is used at the width as sold would be ripped from a wider board")
+			no.bound = unit.Money(answer.Bound)
+			return no
 		}
 		r.value += unit.Money(st.cost)
 		for _, d := range st.bad {

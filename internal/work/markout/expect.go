@@ -1,17 +1,15 @@
 package markout
 
 import (
-	_ "embed"
-	"encoding/csv"
 	"fmt"
 	"math"
-	"strconv"
 	"strings"
 
 	"longgrain/internal/design/assembly"
 	"longgrain/internal/ground/source"
 	"longgrain/internal/ground/unit"
 	"longgrain/internal/ground/working"
+	"longgrain/internal/trade/shop"
 )
 
 // Joint says how far apart the cuts of one kind of joint are likely to end up, for each ordinary way
@@ -20,6 +18,29 @@ type Joint struct {
 	Connections []int       `json:"connections"` // indices of the connections that this is about
 	Ways        []WayToMark `json:"ways"`
 	Best        int         `json:"best"` // index into Ways of the one with the least misfit
+	// Play is the misfit that the joint closes over, mm. A way closes it likely when its likely misfit is no more, and surely when
+	// its worst is no more.
+	Play float64 `json:"play"`
+}
+
+// Closes says how surely a joint that is marked in this way closes: "surely", "likely" or "not surely".
+func (j Joint) Closes(w WayToMark) string {
+	switch {
+	case math.Hypot(w.Along.Fit.Worst, w.Across.Fit.Worst) <= j.Play:
+		return "surely"
+	case w.fit() <= j.Play:
+		return "likely"
+	}
+	return "not surely"
+}
+
+// Matters returns the direction of the best way whose error is largest: true for along, with its spread.
+func (j Joint) Matters() (along bool, s Spread) {
+	w := j.Ways[j.Best]
+	if w.Along.Shift.Likely >= w.Across.Shift.Likely {
+		return true, w.Along
+	}
+	return false, w.Across
 }
 
 // WayToMark is one way to bring the same positions onto two parts.
@@ -54,34 +75,34 @@ type Band struct {
 	Likely float64 `json:"likely"` // root of the sum of squares
 }
 
-// slip is one source of error, from errors.csv.
+// slip is one source of error with its half width.
 type slip struct {
-	id, name string
-	value    float64
-	cite     source.Cite
+	name  string
+	value float64
+	cite  source.Cite
 }
 
-//go:embed errors.csv
-var errorsCSV string
-
-var slips = mustReadSlips(errorsCSV)
-
-// mustReadSlips reads the table of errors. It panics on a bad row, because the table is part of the
-// program.
-func mustReadSlips(text string) map[string]slip {
-	rows, err := csv.NewReader(strings.NewReader(text)).ReadAll()
-	if err != nil {
-		panic(fmt.Sprintf("markout: errors.csv: %v", err))
+// slipOf names a tolerance of the shop.
+func slipOf(name string, t shop.Tolerance) slip {
+	if t.Given {
+		name += " (shop file)"
 	}
-	out := map[string]slip{}
-	for _, r := range rows[1:] {
-		value, err := strconv.ParseFloat(r[2], 64)
-		if err != nil || r[6] == "" {
-			panic(fmt.Sprintf("markout: errors.csv: bad row %q", r[0]))
-		}
-		out[r[0]] = slip{r[0], r[1], value, source.Cite{Key: r[5], Confidence: source.Confidence(r[6])}}
+	return slip{name, t.Value.MM(), t.Cite}
+}
+
+// slips are the errors of a shop.
+type slips struct {
+	line, start, seat, strip, guide, closing, points, wander, size slip
+}
+
+func slipsOf(m shop.Marking) slips {
+	return slips{
+		line: slipOf("Width of the pencil line", m.Line), start: slipOf("Drill set on the mark by eye", m.Start),
+		seat:  slipOf("Part laid against a fence or into a template", m.Seat),
+		strip: slipOf("Strip that makes the set-back", m.Strip), guide: slipOf("Play of the drill in a template", m.Guide),
+		closing: slipOf("Parts held in line while centre points are pressed in", m.Closing), points: slipOf("Play of centre points in their bores", m.Points),
+		wander: slipOf("Bore runs out of square", m.Wander), size: slipOf("Width or thickness of a planed part", m.Size),
 	}
-	return out
 }
 
 // term is an error in a sum: how large, how often it comes in, and whether each cut has its own.
@@ -93,19 +114,17 @@ type term struct {
 
 // reading is the error of a distance read to the nearest mark of a rule: half a mark.
 func reading(smallest unit.Length) slip {
-	return slip{"reading", "Distance read to the nearest mark", smallest.MM() / 2,
-		source.Choice("markout.md, errors of marking")}
+	return slip{"Distance read to the nearest mark", smallest.MM() / 2, source.Choice("markout.md, errors of marking")}
 }
 
 // wander is the error at half the depth of a bore that runs out of square.
 //
 //	e = k · t / 2
 //
-// k is the run-out per mm of depth, assumed; t the depth in mm.
-func wander(depth unit.Length) slip {
-	s := slips["wander"]
-	s.value *= depth.MM() / 2
-	return s
+// k is the run-out per mm of depth, the shop's or assumed; t the depth in mm.
+func wander(runOut slip, depth unit.Length) slip {
+	runOut.value *= depth.MM() / 2 / 100 // the shop file gives it for 100 mm
+	return runOut
 }
 
 // way names a way of marking and the errors that it brings in, in one direction.
@@ -116,6 +135,7 @@ type way struct {
 
 // circumstances are what the errors of a joint depend on, in one direction.
 type circumstances struct {
+	slips          slips
 	smallest       unit.Length
 	depthA, depthB unit.Length
 	bored          bool
@@ -129,24 +149,24 @@ func (c circumstances) strip() []term {
 	if !c.setBack {
 		return nil
 	}
-	return []term{{slips["spacer"], 1, false}}
+	return []term{{c.slips.strip, 1, false}}
 }
 
 var ways = []way{
 	{"each part measured with the rule", func(c circumstances) []term {
-		return []term{{reading(c.smallest), 2, true}, {slips["line"], 2, true}, {slips["start"], 2, true}}
+		return []term{{reading(c.smallest), 2, true}, {c.slips.line, 2, true}, {c.slips.start, 2, true}}
 	}},
 	{"one stick and one fence setting for both parts", func(c circumstances) []term {
 		if !c.across {
-			return append([]term{{slips["line"], 2, true}, {slips["start"], 2, true}}, c.strip()...)
+			return append([]term{{c.slips.line, 2, true}, {c.slips.start, 2, true}}, c.strip()...)
 		}
-		return append([]term{{slips["seat"], 2, false}}, c.strip()...)
+		return append([]term{{c.slips.seat, 2, false}}, c.strip()...)
 	}},
 	{"one template for both parts", func(c circumstances) []term {
-		return append([]term{{slips["guide"], 2, true}, {slips["seat"], 2, false}}, c.strip()...)
+		return append([]term{{c.slips.guide, 2, true}, {c.slips.seat, 2, false}}, c.strip()...)
 	}},
 	{"centre points in the bores of the first part", func(c circumstances) []term {
-		return []term{{slips["points"], 1, true}, {slips["start"], 1, true}, {slips["closing"], 1, false}}
+		return []term{{c.slips.points, 1, true}, {c.slips.start, 1, true}, {c.slips.closing, 1, false}}
 	}},
 }
 
@@ -159,21 +179,21 @@ func (w way) suits(bored bool) bool {
 func (w way) all(c circumstances) []term {
 	t := w.terms(c)
 	if c.bored {
-		t = append(t, term{wander(c.depthA), 1, true}, term{wander(c.depthB), 1, true})
+		t = append(t, term{wander(c.slips.wander, c.depthA), 1, true}, term{wander(c.slips.wander, c.depthB), 1, true})
 	}
 	if c.opposite {
-		t = append(t, term{slips["size"], 1, false})
+		t = append(t, term{c.slips.size, 1, false})
 	}
 	return t
 }
 
 // expectErrors works out the errors of every kind of joint that has mates.
-func expectErrors(a assembly.Assembly, m Markout) ([]Joint, working.Working) {
+func expectErrors(a assembly.Assembly, m Markout, marking shop.Marking) ([]Joint, working.Working) {
 	var joints []Joint
 	var steps working.Working
 	seen := map[string]int{}
 	for _, group := range byConnection(m.Mates) {
-		c := circumstancesOf(m, group[0])
+		c := circumstancesOf(m, group[0], slipsOf(marking))
 		connection := group[0].Connection
 		key := fmt.Sprint(c, len(group) > 1, a.Connections[connection].Group)
 		if k, ok := seen[key]; ok {
@@ -182,7 +202,7 @@ func expectErrors(a assembly.Assembly, m Markout) ([]Joint, working.Working) {
 		}
 		seen[key] = len(joints)
 		j, more := expectJoint(a.Connections[connection].Name, c, len(group) > 1)
-		j.Connections = []int{connection}
+		j.Connections, j.Play = []int{connection}, marking.Play.Value.MM()
 		joints, steps = append(joints, j), append(steps, more...)
 	}
 	return joints, steps
@@ -215,12 +235,12 @@ func better(x, y WayToMark) bool {
 	return x.shift() < y.shift()
 }
 
-func circumstancesOf(m Markout, mate Mate) [2]circumstances {
+func circumstancesOf(m Markout, mate Mate, s slips) [2]circumstances {
 	onA, onB := m.mark(mate.A), m.mark(mate.B)
 	var out [2]circumstances
 	for i, d := range mate.Directions {
 		out[i] = circumstances{
-			smallest: m.Smallest, depthA: onA.Depth, depthB: onB.Depth, bored: onA.Kind == assembly.Bore,
+			slips: s, smallest: m.Smallest, depthA: onA.Depth, depthB: onB.Depth, bored: onA.Kind == assembly.Bore,
 			across: i == 1 && !d.BAlong, setBack: d.Set != 0, opposite: !d.Same,
 		}
 	}

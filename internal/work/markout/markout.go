@@ -14,6 +14,7 @@ import (
 	"longgrain/internal/design/assembly"
 	"longgrain/internal/ground/unit"
 	"longgrain/internal/ground/working"
+	"longgrain/internal/trade/shop"
 )
 
 // Options are the habits of the shop that mark-out depends on.
@@ -23,6 +24,11 @@ type Options struct {
 	// GlueSpace is added to the depth of bores, mortises and slots that have a mate when the stop of
 	// the tool is set. Leave it 0 when the features are already as deep as they are to be cut.
 	GlueSpace unit.Length
+	// Marking is how exactly the shop marks and bores; the zero value takes what is assumed of any shop.
+	Marking shop.Marking
+	// Enters returns how deep what is inserted goes into the two parts of a connection, A's first, where that is known and less than
+	// the cut is deep; it may be nil.
+	Enters func(connection int) (a, b unit.Length)
 }
 
 // Markout is the mark-out of a whole piece. Treat it as read-only.
@@ -32,6 +38,7 @@ type Markout struct {
 	Mates    []Mate          `json:"mates"`
 	Joints   []Joint         `json:"joints"` // what errors to expect, one entry per kind of joint
 	Setups   []Setup         `json:"setups"`
+	Gauges   []Gauge         `json:"gauges"`
 	Sticks   []Stick         `json:"sticks"`
 	Working  working.Working `json:"working"`
 }
@@ -111,8 +118,9 @@ type Mark struct {
 	Length     unit.Length          `json:"length,omitempty"` // extent in the direction of Along
 	Width      unit.Length          `json:"width,omitempty"`  // extent in the direction of Across
 	Depth      unit.Length          `json:"depth,omitempty"`
-	Stop       unit.Length          `json:"stop,omitempty"` // depth stop of the tool: Depth and glue space
-	Tilt       unit.Degrees         `json:"tilt,omitempty"` // leans towards growing Along
+	Stop       unit.Length          `json:"stop,omitempty"`   // depth stop of the tool: Depth and glue space
+	Enters     unit.Length          `json:"enters,omitempty"` // how deep the dowel, tenon or biscuit goes in; the rest is room for glue
+	Tilt       unit.Degrees         `json:"tilt,omitempty"`   // leans towards growing Along
 	Rounded    bool                 `json:"rounded,omitempty"`
 	Tool       string               `json:"tool,omitempty"`
 	For        string               `json:"for,omitempty"` // name of the connection
@@ -130,6 +138,9 @@ func Make(a assembly.Assembly, o Options) Markout {
 	if o.Smallest <= 0 {
 		o.Smallest = a.Family.SmallestMark()
 	}
+	if o.Marking == (shop.Marking{}) {
+		o.Marking = shop.Unknown().Marking
+	}
 	m := Markout{Smallest: o.Smallest}
 	shapes := findShapes(a)
 	refs := chooseReferences(a, shapes)
@@ -138,10 +149,12 @@ func Make(a assembly.Assembly, o Options) Markout {
 	}
 	m.Mates = pairUp(a, m.Sheets, o.Smallest)
 	setStops(m.Sheets, o.GlueSpace)
+	setEnters(m.Sheets, m.Mates, o.Enters)
 	sameSheets(m.Sheets)
 	m.Setups = findSetups(a, m)
+	m.Gauges = findGauges(a, m)
 	m.Sticks = findSticks(a, m)
-	m.Joints, m.Working = expectErrors(a, m)
+	m.Joints, m.Working = expectErrors(a, m, o.Marking)
 	return m
 }
 
@@ -167,6 +180,23 @@ func setStops(sheets []Sheet, glueSpace unit.Length) {
 			if m.Mate != nil && m.Kind != assembly.Tenon && m.Depth > 0 {
 				m.Stop += glueSpace
 			}
+		}
+	}
+}
+
+// setEnters notes how deep what is inserted goes into the cuts of each mate: a tenon as far as it is long, a dowel as its joint
+// says.
+func setEnters(sheets []Sheet, mates []Mate, enters func(int) (unit.Length, unit.Length)) {
+	for _, m := range mates {
+		onA, onB := &sheets[m.A.Part].Marks[m.A.Mark], &sheets[m.B.Part].Marks[m.B.Mark]
+		switch {
+		case onA.Kind == assembly.Tenon:
+			onB.Enters = onA.Depth
+		case onB.Kind == assembly.Tenon:
+			onA.Enters = onB.Depth
+		case enters != nil:
+			da, db := enters(m.Connection)
+			onA.Enters, onB.Enters = min(da, onA.Depth), min(db, onB.Depth)
 		}
 	}
 }

@@ -2,6 +2,16 @@
 // what happened: the server cannot be reached, somebody else saved in between, or it refused.
 
 import type {
+  BoardsAnswer,
+  BoardsBody,
+  ChangedDefects,
+  Correction,
+  DoneJob,
+  ImportedTests,
+  JointTest,
+  KeptPicture,
+  LoggedTest,
+  NewTest,
   Pattern,
   Piece,
   PieceVersion,
@@ -10,6 +20,8 @@ import type {
   SavedPiece,
   Shelf,
   Shop,
+  TestForm,
+  TestReport,
   WorkAnswer,
   WorkEvent,
 } from "./types";
@@ -29,17 +41,24 @@ export class Refused extends Error {
   constructor(
     readonly status: number,
     message: string,
+    /** What is wrong with single values, by their place, such as "load". */
+    readonly places: Record<string, string> = {},
   ) {
     super(message);
   }
 }
 
-async function call<T>(method: string, path: string, body?: unknown): Promise<T> {
-  const init: RequestInit = { method };
-  if (body !== undefined) {
-    init.headers = { "Content-Type": "application/json" };
-    init.body = JSON.stringify(body);
-  }
+function call<T>(method: string, path: string, body?: unknown): Promise<T> {
+  return body === undefined
+    ? ask(path, { method })
+    : ask(path, { method, headers: { "Content-Type": "application/json" }, body: JSON.stringify(body) });
+}
+
+/** Sends a file as it stands. */
+const send = <T>(path: string, file: Blob, type: string) =>
+  ask<T>(path, { method: "POST", headers: { "Content-Type": type }, body: file });
+
+async function ask<T>(path: string, init: RequestInit): Promise<T> {
   let response: Response;
   let text: string;
   try {
@@ -54,7 +73,8 @@ async function call<T>(method: string, path: string, body?: unknown): Promise<T>
 
 /** Reads a problem+json answer. What stands between the page and the server may answer in other forms. */
 function refusal(status: number, text: string): Error {
-  let told: { current?: number; detail?: string; errors?: { message?: string }[] | null } = {};
+  let told: { current?: number; detail?: string; errors?: { message?: string; location?: string }[] | null } =
+    {};
   try {
     told = JSON.parse(text);
   } catch {
@@ -63,7 +83,10 @@ function refusal(status: number, text: string): Error {
   if (status === 409 && told.current !== undefined) return new Conflict(told.current);
   if (status === 502 || status === 504) return new Unreachable("the server cannot be reached");
   const details = (told.errors ?? []).map((e) => e.message).filter(Boolean);
-  return new Refused(status, [told.detail ?? `the server answered ${status}`, ...details].join(": "));
+  const places: Record<string, string> = {};
+  for (const e of told.errors ?? [])
+    if (e.location && e.message) places[e.location.replace(/^body\.?/, "")] ??= e.message;
+  return new Refused(status, [told.detail ?? `the server answered ${status}`, ...details].join(": "), places);
 }
 
 const piecePath = (id: string) => `/api/pieces/${encodeURIComponent(id)}`;
@@ -80,12 +103,29 @@ export const listVersions = (id: string) => call<PieceVersion[]>("GET", `${piece
 export const openVersion = (id: string, n: number) => call<Piece>("GET", `${piecePath(id)}/versions/${n}`);
 export const openShop = () => call<Shop>("GET", "/api/shop");
 export const saveShop = (text: string, base: number) => call<Shop>("PUT", "/api/shop", { text, base });
+export const boards = (body: BoardsBody) => call<BoardsAnswer>("POST", "/api/boards", body);
+export const saveDefects = (body: ChangedDefects) => call<Shop>("PUT", "/api/shop/defects", body);
+export const putOnRack = (body: DoneJob) => call<Shop>("POST", "/api/shop/rack", body);
 export const plan = (body: PlanBody) => call<PlanAnswer>("POST", "/api/plan", body);
 
 export const showWork = (id: string, now: string) =>
   call<WorkAnswer>("GET", `${piecePath(id)}/work?now=${encodeURIComponent(now)}`);
 export const recordWork = (id: string, events: WorkEvent[], now: string) =>
   call<WorkAnswer>("POST", `${piecePath(id)}/work`, { events, now });
+const testPath = (id: string) => `/api/tests/${encodeURIComponent(id)}`;
+
+export const listTests = () => call<LoggedTest[]>("GET", "/api/tests");
+export const openTestForm = () => call<TestForm>("GET", "/api/tests/form");
+export const reportTests = () => call<TestReport>("GET", "/api/tests/report");
+export const recordTest = (test: NewTest) => call<JointTest>("POST", "/api/tests", test);
+export const correctTest = (id: string, correction: Correction) =>
+  call<JointTest>("POST", `${testPath(id)}/corrections`, correction);
+export const listTestVersions = (id: string) => call<JointTest[]>("GET", `${testPath(id)}/versions`);
+export const importTests = (table: Blob) => send<ImportedTests>("/api/tests/import", table, "text/csv");
+export const sendPicture = (picture: Blob) =>
+  send<KeptPicture>("/api/pictures", picture, "application/octet-stream");
+export const keptPicture = (id: string) => `/api/pictures/${encodeURIComponent(id)}`;
+export const testLogAddress = "/api/tests/log.csv";
 
 /** Tells whether the server answers. */
 export async function answers(): Promise<boolean> {

@@ -1,5 +1,22 @@
 // Made by `npm run types` from the OpenAPI document of the server. Do not change by hand.
 export interface paths {
+    "/api/boards": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** Say what the boards of a piece come to, and with a change of the shop that is not saved */
+        post: operations["boards"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/patterns": {
         parameters: {
             query?: never;
@@ -293,6 +310,40 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/shop/defects": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        /** Save the defects of a board on hand into the shop */
+        put: operations["saveDefects"];
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/shop/rack": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** Take the boards of a piece off the rack and put what stays over on it */
+        post: operations["putOnRack"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/tests": {
         parameters: {
             query?: never;
@@ -305,6 +356,74 @@ export interface paths {
         put?: never;
         /** Record a joint test */
         post: operations["recordTest"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/tests/form": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Say what to ask for a joint test */
+        get: operations["testForm"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/tests/import": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** Record a table of joint tests: every row, or none when one has a problem */
+        post: operations["importTests"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/tests/log.csv": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Write the joint tests as a table that can be imported */
+        get: operations["exportTests"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/tests/report": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Say what the joint tests mean */
+        get: operations["reportTests"];
+        put?: never;
+        post?: never;
         delete?: never;
         options?: never;
         head?: never;
@@ -349,6 +468,71 @@ export interface paths {
 export type webhooks = Record<string, never>;
 export interface components {
     schemas: {
+        BoardsAnswer: {
+            now?: components["schemas"]["BoardsSummary"];
+            problems: components["schemas"]["Problem"][];
+            /** @description boards and offcuts on hand */
+            rack: components["schemas"]["RackBoard"][];
+            /** @description what stays over, a line each */
+            rest: string[];
+            /** @description with the change */
+            then?: components["schemas"]["BoardsSummary"];
+            /** @description sizes as sold */
+            timber: string[];
+        };
+        BoardsBody: {
+            /** @description what to change; nothing of it is saved */
+            if?: components["schemas"]["WhatIf"];
+            /** @description sizes to put in, by name, as they were typed */
+            sizes?: {
+                [key: string]: string;
+            };
+            /** @description the piece file */
+            text: string;
+        };
+        BoardsSummary: {
+            /**
+             * Format: int64
+             * @description boards to buy
+             */
+            bought: number;
+            /** @description what to ask for, a line each */
+            buy: string[];
+            /**
+             * Format: int64
+             * @description the same in hundredths
+             */
+            cents: number;
+            /** @description of the boards to buy, with the sign of the currency */
+            cost: string;
+            /** @description why there is no plan */
+            fault?: string;
+            /**
+             * Format: int64
+             * @description boards from the rack
+             */
+            onHand: number;
+            /** @description how good the plan is */
+            proof: string;
+            /**
+             * Format: double
+             * @description share of all boards that is thrown away
+             */
+            waste: number;
+        };
+        BookAnswer: {
+            sentence: string;
+            warning?: string;
+        };
+        ChangedDefects: {
+            /**
+             * Format: int64
+             * @description the version of the shop that the change was made from
+             */
+            base: number;
+            board: string;
+            defects: components["schemas"]["RackDefect"][] | null;
+        };
         ChangedPiece: {
             /**
              * Format: int64
@@ -423,6 +607,11 @@ export interface components {
              */
             base: number;
             /**
+             * Format: int64
+             * @description dowels, screws or biscuits in the joint; 0 when not told
+             */
+            count?: number;
+            /**
              * Format: double
              * @description hours between gluing and testing
              */
@@ -434,7 +623,7 @@ export interface components {
             density?: number;
             /** @description how the load acts */
             direction?: string;
-            /** @description what gave way */
+            /** @description what gave way: one of the failures of the form */
             failure?: string;
             glue?: string;
             /** @description tests that belong together */
@@ -473,6 +662,18 @@ export interface components {
             name: string;
             /** Format: int64 */
             version: number;
+        };
+        DoneJob: {
+            /**
+             * Format: int64
+             * @description the version of the shop that the boards were planned with
+             */
+            base: number;
+            sizes?: {
+                [key: string]: string;
+            };
+            /** @description the piece file */
+            text: string;
         };
         ErrorDetail: {
             /** @description Where the error occurred, e.g. 'body.items[3].tags' or 'path.thing-id' */
@@ -515,6 +716,12 @@ export interface components {
              */
             type: string;
         };
+        ExtraBoard: {
+            length: string;
+            species: string;
+            thickness: string;
+            width: string;
+        };
         Feature: {
             /** @description true for wood that stands out of the size of the part, such as a tenon */
             adds: boolean;
@@ -537,7 +744,20 @@ export interface components {
             /** @description what it is in words, with its sizes */
             words: string;
         };
+        ImportedTests: {
+            /** Format: int64 */
+            added: number;
+            /**
+             * Format: int64
+             * @description problems that are not listed
+             */
+            more: number;
+            /** @description each with its line, column and heading; at most 100 */
+            problems: components["schemas"]["Problem"][];
+        };
         JointTest: {
+            /** Format: int64 */
+            count?: number;
             /** Format: double */
             cure_hours?: number;
             /**
@@ -560,6 +780,8 @@ export interface components {
             moisture?: number;
             note?: string;
             picture?: string;
+            /** @description mean load that the book gave when this was recorded; missing when the sizes did not suffice */
+            predicted?: components["schemas"]["Typed"];
             /** Format: date-time */
             recorded: string;
             sizes?: {
@@ -578,12 +800,66 @@ export interface components {
         KeptPicture: {
             id: string;
         };
+        LoggedTest: {
+            /** Format: int64 */
+            count?: number;
+            /** Format: double */
+            cure_hours?: number;
+            /**
+             * Format: double
+             * @description kg/m³
+             */
+            density?: number;
+            direction?: string;
+            failure?: string;
+            glue?: string;
+            group?: string;
+            id: string;
+            joint: string;
+            /** @description what is missing to set the test beside the book; empty when nothing is */
+            lacks: string[];
+            lever?: components["schemas"]["Typed"];
+            load: components["schemas"]["Typed"];
+            /**
+             * Format: double
+             * @description %
+             */
+            moisture?: number;
+            note?: string;
+            /**
+             * Format: int64
+             * @description place in the log, from 1
+             */
+            number: number;
+            picture?: string;
+            /** @description mean load that the book gave when this was recorded; missing when the sizes did not suffice */
+            predicted?: components["schemas"]["Typed"];
+            /** Format: date-time */
+            recorded: string;
+            sizes?: {
+                [key: string]: components["schemas"]["Typed"];
+            };
+            span?: components["schemas"]["Typed"];
+            species: string;
+            tested?: string;
+            /**
+             * Format: int64
+             * @description 1 is the first record, each correction adds one
+             */
+            version: number;
+            withdrawn?: boolean;
+        };
         NewPiece: {
             note?: string;
             /** @description the piece file */
             text: string;
         };
         NewTest: {
+            /**
+             * Format: int64
+             * @description dowels, screws or biscuits in the joint; 0 when not told
+             */
+            count?: number;
             /**
              * Format: double
              * @description hours between gluing and testing
@@ -596,7 +872,7 @@ export interface components {
             density?: number;
             /** @description how the load acts */
             direction?: string;
-            /** @description what gave way */
+            /** @description what gave way: one of the failures of the form */
             failure?: string;
             glue?: string;
             /** @description tests that belong together */
@@ -775,6 +1051,32 @@ export interface components {
             mend: string;
             what: string;
         };
+        RackBoard: {
+            defects: components["schemas"]["RackDefect"][];
+            /** Format: double */
+            length: number;
+            name: string;
+            offcut: boolean;
+            species: string;
+            /** Format: double */
+            thickness: number;
+            /** @description the plan cuts it */
+            used: boolean;
+            /** Format: double */
+            width: number;
+        };
+        RackDefect: {
+            /** Format: double */
+            from: number;
+            /** @enum {string} */
+            kind: "knot" | "check" | "split" | "wane" | "pith" | "stain" | "nail" | "other";
+            /** Format: double */
+            left: number;
+            /** Format: double */
+            right: number;
+            /** Format: double */
+            to: number;
+        };
         SavedPiece: {
             id: string;
             name: string;
@@ -839,6 +1141,75 @@ export interface components {
              */
             version: number;
         };
+        TestChart: {
+            /** @description made by the program; it holds no script, style or event */
+            svg: string;
+            title: string;
+        };
+        TestForm: {
+            directions: string[];
+            failures: string[];
+            /** @description kinds of joint that the book knows; others may be logged too */
+            kinds: components["schemas"]["TestKind"][];
+            /** @description woods of the catalogue */
+            species: string[];
+        };
+        TestGroup: {
+            /**
+             * Format: int64
+             * @description tests in which the joint outlived the wood
+             */
+            held: number;
+            /**
+             * Format: double
+             * @description 95 of 100 such joints reach it, said with 75 % confidence; missing when there are too few tests
+             */
+            lower5?: number;
+            /** Format: double */
+            mean?: number;
+            name: string;
+            /** Format: double */
+            predicted?: number;
+            /** @enum {string} */
+            quantity: "load" | "moment";
+            sentence: string;
+            /**
+             * Format: double
+             * @description coefficient of variation
+             */
+            spread?: number;
+            /** Format: int64 */
+            tests: number;
+            unit: string;
+            warnings: string[];
+            /** Format: int64 */
+            withdrawn: number;
+        };
+        TestKind: {
+            /** @description whether the number of dowels, screws or biscuits must be told */
+            counted: boolean;
+            name: string;
+            /** @description in the order in which to ask */
+            sizes: components["schemas"]["TestSize"][];
+        };
+        TestReport: {
+            /** @description how far the shop's joints lie from the book, by kind */
+            book: components["schemas"]["BookAnswer"][];
+            /** @description one for each quantity */
+            charts: components["schemas"]["TestChart"][];
+            /** @description plain sentences */
+            comparisons: string[];
+            groups: components["schemas"]["TestGroup"][];
+            notes: string[];
+            /** Format: int64 */
+            tests: number;
+            /** @description tests that cannot be set beside the book, and what is missing */
+            unused: string[];
+        };
+        TestSize: {
+            help: string;
+            name: string;
+        };
         Typed: {
             /**
              * Format: double
@@ -852,6 +1223,21 @@ export interface components {
             answer: string;
             /** @enum {string} */
             word: "holds" | "tight" | "does not hold" | "cannot be planned";
+        };
+        WhatIf: {
+            /** @description one more board on hand */
+            board?: components["schemas"]["ExtraBoard"];
+            /** @description another width of the saw cut, as it was typed */
+            kerf?: string;
+            /** @description that length, as it was typed */
+            length?: string;
+            /**
+             * Format: double
+             * @description price of one such piece; by the price of the other lengths when it is 0
+             */
+            price?: number;
+            /** @description size as sold that gets one more length */
+            timber?: string;
         };
         WorkAnswer: {
             /** @description true when it was planned again from what was noted */
@@ -935,6 +1321,57 @@ export interface components {
 }
 export type $defs = Record<string, never>;
 export interface operations {
+    boards: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["BoardsBody"];
+            };
+        };
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["BoardsAnswer"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+            /** @description Internal Server Error */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+            /** @description Service Unavailable */
+            503: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+        };
+    };
     listPatterns: {
         parameters: {
             query?: never;
@@ -2015,6 +2452,117 @@ export interface operations {
             };
         };
     };
+    saveDefects: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["ChangedDefects"];
+            };
+        };
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Shop"];
+                };
+            };
+            /** @description Somebody else saved in between */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Conflict"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+            /** @description Internal Server Error */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+        };
+    };
+    putOnRack: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["DoneJob"];
+            };
+        };
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Shop"];
+                };
+            };
+            /** @description Somebody else saved in between */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Conflict"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+            /** @description Internal Server Error */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+            /** @description Service Unavailable */
+            503: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+        };
+    };
     listTests: {
         parameters: {
             query?: never;
@@ -2030,7 +2578,7 @@ export interface operations {
                     [name: string]: unknown;
                 };
                 content: {
-                    "application/json": components["schemas"]["JointTest"][];
+                    "application/json": components["schemas"]["LoggedTest"][];
                 };
             };
             /** @description Internal Server Error */
@@ -2077,6 +2625,139 @@ export interface operations {
             };
             /** @description Internal Server Error */
             500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+        };
+    };
+    testForm: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["TestForm"];
+                };
+            };
+            /** @description Internal Server Error */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+        };
+    };
+    importTests: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "text/csv": string;
+            };
+        };
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ImportedTests"];
+                };
+            };
+            /** @description Internal Server Error */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+        };
+    };
+    exportTests: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    "Cache-Control"?: string;
+                    "Content-Disposition"?: string;
+                    "Content-Security-Policy"?: string;
+                    "Content-Type"?: string;
+                    [name: string]: unknown;
+                };
+                content: {
+                    "text/csv": string;
+                };
+            };
+            /** @description Internal Server Error */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+        };
+    };
+    reportTests: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["TestReport"];
+                };
+            };
+            /** @description Internal Server Error */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+            /** @description Service Unavailable */
+            503: {
                 headers: {
                     [name: string]: unknown;
                 };

@@ -1,13 +1,19 @@
-// Which page is shown. The address of the browser is the truth; pages are /, /piece/<id> and /shop.
+// Which page is shown. The address of the browser is the truth; pages are /, /piece/<id>, /tests and /shop.
 
 import { signal } from "@preact/signals";
 
-export type Route = { page: "shelf" } | { page: "piece"; id: string } | { page: "shop" } | { page: "lost" };
+export type Route =
+  | { page: "shelf" }
+  | { page: "piece"; id: string }
+  | { page: "tests" }
+  | { page: "shop" }
+  | { page: "lost" };
 
 /** Reads an address. */
 export function routeOf(path: string): Route {
   const piece = /^\/piece\/([^/]+)$/.exec(path);
   if (piece?.[1]) return { page: "piece", id: decodeURIComponent(piece[1]) };
+  if (path === "/tests") return { page: "tests" };
   if (path === "/shop") return { page: "shop" };
   if (path === "/") return { page: "shelf" };
   return { page: "lost" };

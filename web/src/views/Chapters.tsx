@@ -5,6 +5,7 @@ import { toggleChapter } from "../actions/openChapter";
 import type { ChapterInfo } from "../api/types";
 import * as bench from "../state/bench";
 import { work } from "../state/work";
+import { BoardTools } from "./BoardTools";
 import { Icon } from "./Icon";
 import { Word } from "./Word";
 import { Work } from "./Work";
@@ -77,6 +78,7 @@ function ChapterText({ id }: { id: string }) {
           )}
           {/* The server writes this text: it escapes every word of the piece, and its policy forbids scripts. */}
           <div ref={box} class="document" dangerouslySetInnerHTML={{ __html: html }} />
+          {(id === "timber" || id === "boards") && <BoardTools chapter={id} />}
         </>
       )}
     </div>

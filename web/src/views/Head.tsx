@@ -1,4 +1,4 @@
-// The head of every page but the bench: the name, and the two places to be.
+// The head of every page but the bench: the name, and the three places to be.
 
 import type { Route } from "../state/route";
 
@@ -9,6 +9,9 @@ export function Head({ here }: { here: Route["page"] }) {
       <nav aria-label="Pages">
         <a href="/" aria-current={here === "shelf" ? "page" : undefined}>
           Shelf
+        </a>
+        <a href="/tests" aria-current={here === "tests" ? "page" : undefined}>
+          Test log
         </a>
         <a href="/shop" aria-current={here === "shop" ? "page" : undefined}>
           Shop

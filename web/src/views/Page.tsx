@@ -9,6 +9,7 @@ import { Head } from "./Head";
 import { Icon } from "./Icon";
 import { Shelf } from "./Shelf";
 import { ShopPage } from "./ShopPage";
+import { TestsPage } from "./TestsPage";
 
 export function Page() {
   const now = route.value;
@@ -20,6 +21,7 @@ export function Page() {
       <Notices />
       {now.page === "piece" && <Bench key={now.id} id={now.id} />}
       {now.page === "shelf" && <Shelf />}
+      {now.page === "tests" && <TestsPage />}
       {now.page === "shop" && <ShopPage />}
       {now.page === "lost" && <Lost />}
     </>
