@@ -108,10 +108,6 @@ export const saveDefects = (body: ChangedDefects) => call<Shop>("PUT", "/api/sho
 export const putOnRack = (body: DoneJob) => call<Shop>("POST", "/api/shop/rack", body);
 export const plan = (body: PlanBody) => call<PlanAnswer>("POST", "/api/plan", body);
 
-export const showWork = (id: string, now: string) =>
-  call<WorkAnswer>("GET", `${piecePath(id)}/work?now=${encodeURIComponent(now)}`);
-export const recordWork = (id: string, events: WorkEvent[], now: string) =>
-  call<WorkAnswer>("POST", `${piecePath(id)}/work`, { events, now });
 const testPath = (id: string) => `/api/tests/${encodeURIComponent(id)}`;
 
 export const listTests = () => call<LoggedTest[]>("GET", "/api/tests");
@@ -126,6 +122,10 @@ export const sendPicture = (picture: Blob) =>
   send<KeptPicture>("/api/pictures", picture, "application/octet-stream");
 export const keptPicture = (id: string) => `/api/pictures/${encodeURIComponent(id)}`;
 export const testLogAddress = "/api/tests/log.csv";
+export const showWork = (id: string, now: string) =>
+  call<WorkAnswer>("GET", `${piecePath(id)}/work?now=${encodeURIComponent(now)}`);
+export const recordWork = (id: string, events: WorkEvent[], now: string) =>
+  call<WorkAnswer>("POST", `${piecePath(id)}/work`, { events, now });
 
 /** Tells whether the server answers. */
 export async function answers(): Promise<boolean> {

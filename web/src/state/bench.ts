@@ -86,6 +86,10 @@ export const apart = signal(0);
 export const seeThrough = signal(false);
 export const picked = signal("");
 
+/** The load case to bend the piece by, "" for none, and whether the load comes and goes. */
+export const bendCase = signal("");
+export const swings = signal(true);
+
 /** Which panel stands beside the picture. */
 export type Panel = "sizes" | "parts" | "text" | "chapters";
 export const panel = signal<Panel>("sizes");
@@ -108,5 +112,6 @@ export function clearBench(): void {
   apart.value = 0;
   seeThrough.value = false;
   picked.value = "";
+  bendCase.value = "";
   panel.value = "sizes";
 }
