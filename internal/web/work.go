@@ -69,8 +69,8 @@ type WorkTask struct {
 
 // WorkRequest is what Planner.Work works from.
 type WorkRequest struct {
-	Text   string
-	Shop   Workshop
+	Text   string   // the piece file
+	Shop   Workshop // with its tests
 	Events []WorkEvent
 	Now    time.Time // on the clock of the shop
 }

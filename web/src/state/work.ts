@@ -12,6 +12,9 @@ export const workProblem = signal("");
 /** Events that the server has not confirmed, the oldest first. */
 export const unsent = signal<WorkEvent[]>([]);
 
+/** The task that a note is being written about, and what was typed so far. It stays while the list is planned again. */
+export const noting = signal<{ task: string; text: string } | null>(null);
+
 /** Whether days on which everything is done are shown. */
 export const showDone = signal(false);
 

@@ -1,12 +1,11 @@
 // The list of work: every task on its day, to start, stop, tick off and note. What is left is planned again each time.
 
-import { useSignal } from "@preact/signals";
 import { useEffect } from "preact/hooks";
 import { noteWork, openWork } from "../actions/work";
 import { workCalendarAddress } from "../api/client";
 import type { WorkDay, WorkTask } from "../api/types";
 import * as bench from "../state/bench";
-import { shopClock, showDone, stateAfter, unsent, work, workProblem } from "../state/work";
+import { noting, shopClock, showDone, stateAfter, unsent, work, workProblem } from "../state/work";
 import { Icon } from "./Icon";
 
 export function Work() {
@@ -94,7 +93,7 @@ function List() {
 
 function Task({ task }: { task: WorkTask }) {
   const state = stateAfter(task.state, task.id, unsent.value);
-  const noting = useSignal(false);
+  const writing = noting.value?.task === task.id;
   if (task.wait)
     return (
       <li class="task wait">
@@ -141,16 +140,16 @@ function Task({ task }: { task: WorkTask }) {
         <button
           type="button"
           class="quiet"
-          aria-expanded={noting.value}
+          aria-expanded={writing}
           aria-label={`Note about: ${task.name}`}
           onClick={() => {
-            noting.value = !noting.value;
+            noting.value = writing ? null : { task: task.id, text: "" };
           }}
         >
           Note
         </button>
       </span>
-      {noting.value && <Note task={task} close={() => (noting.value = false)} />}
+      {writing && <Note task={task} />}
     </li>
   );
 }
@@ -175,15 +174,15 @@ function Press({ task, action, word, strong }: PressProps) {
   );
 }
 
-function Note({ task, close }: { task: WorkTask; close: () => void }) {
-  const text = useSignal("");
+function Note({ task }: { task: WorkTask }) {
+  const text = noting.value?.text ?? "";
   return (
     <form
       class="note"
       onSubmit={(e) => {
         e.preventDefault();
-        if (text.value.trim() !== "") void noteWork(task, "note", text.value.trim());
-        close();
+        noting.value = null;
+        if (text.trim() !== "") void noteWork(task, "note", text.trim());
       }}
     >
       <label>
@@ -191,9 +190,9 @@ function Note({ task, close }: { task: WorkTask; close: () => void }) {
         <input
           type="text"
           maxLength={2000}
-          value={text.value}
+          value={text}
           onInput={(e) => {
-            text.value = e.currentTarget.value;
+            noting.value = { task: task.id, text: e.currentTarget.value };
           }}
         />
       </label>
