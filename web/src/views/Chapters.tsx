@@ -7,8 +7,8 @@ import * as bench from "../state/bench";
 import { work } from "../state/work";
 import { BoardTools } from "./BoardTools";
 import { Icon } from "./Icon";
-import { Misfits } from "./Misfits";
 import { Mends } from "./Mends";
+import { Misfits } from "./Misfits";
 import { Word } from "./Word";
 import { Work } from "./Work";
 
