@@ -9,6 +9,7 @@ for what in "$@"; do
 	pdftoppm) command -v pdftoppm >/dev/null || packages="$packages poppler-utils" ;;
 	qpdf) command -v qpdf >/dev/null || packages="$packages qpdf" ;;
 	ezdxf) python3 -c 'import ezdxf' 2>/dev/null || /usr/bin/python3 -c 'import ezdxf' 2>/dev/null || packages="$packages python3-ezdxf" ;;
+	ccx) command -v ccx >/dev/null || packages="$packages calculix-ccx" ;;
 	gmsh) command -v gmsh >/dev/null || packages="$packages gmsh" ;;
 	*) echo "need.sh: unknown program $what" >&2; exit 1 ;;
 	esac

@@ -1,17 +1,23 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"os"
 	"text/tabwriter"
 
+	"longgrain/internal/check/chance"
 	"longgrain/internal/design/joint"
 	"longgrain/internal/plan"
 )
 
 // checkCommand is "longgrain check".
-type checkCommand struct{ input }
+type checkCommand struct {
+	input
+	Trials int     `help:"Also draw so many pieces with scattered wood, joints and stiffness, and say how likely it is to give way." placeholder:"10000"`
+	Accept float64 `help:"With --trials: accept that 1 in so many pieces gives way in its life." placeholder:"1000"`
+}
 
 // Run prints the verdicts.
 func (c checkCommand) Run(ctx context.Context) error {
@@ -35,11 +41,53 @@ func (c checkCommand) Run(ctx context.Context) error {
 	for _, f := range findings(made) {
 		fmt.Println(f)
 	}
+	if c.Trials > 0 || c.Accept > 0 {
+		c.printChance(&made)
+	} else if made.Chance.Known {
+		fmt.Printf("\n%s\n", made.Chance.Sentence)
+	}
 	if made.Verdict.Word == string(joint.DoesNotHold) {
 		return doesNotHold
 	}
 	return nil
 }
+
+// printChance works the full chance of giving way out and prints it with what it rests on.
+func (c checkCommand) printChance(p *plan.Plan) {
+	o := chance.Options{Trials: cmp.Or(c.Trials, chance.FullTrials), Stiff: true}
+	if c.Accept > 0 {
+		o.Wanted = 1 / c.Accept
+	}
+	a := p.ChanceOf(o)
+	if !a.Known {
+		fmt.Println("\nHow likely it is to give way cannot be said: the frame has no answer.")
+		return
+	}
+	fmt.Printf("\n%s\n\n", a.Sentence)
+	e := a.Best()
+	fmt.Printf("Probability %.3g, 95 %% bounds %.3g to %.3g from %d draws, index %.2f.\n", e.Probability, e.Low, e.High, a.Trials, e.Index)
+	for _, k := range e.Causes {
+		fmt.Printf("%3.0f of 100 go first at: %s, under %s\n", 100*k.Share, k.What, k.Load)
+	}
+	fmt.Println()
+	for _, text := range a.Assumptions {
+		fmt.Println("-", text)
+	}
+}
+
+// Validate refuses numbers that mean nothing.
+func (c checkCommand) Validate() error {
+	switch {
+	case c.Trials < 0 || c.Trials > mostTrials:
+		return fmt.Errorf("--trials is %d; give 1 to %d", c.Trials, mostTrials)
+	case c.Accept != 0 && !(c.Accept >= 2 && c.Accept <= 1e9):
+		return fmt.Errorf("--accept is %g; give 2 to 1000000000", c.Accept)
+	}
+	return nil
+}
+
+// mostTrials takes some minutes, and keeps the memory within some hundred megabytes.
+const mostTrials = 2_000_000
 
 // findings lists what is wrong beside strength, a line each.
 func findings(p plan.Plan) []string {
@@ -49,6 +97,9 @@ func findings(p plan.Plan) []string {
 	}
 	for _, f := range p.Fit {
 		out = append(out, fmt.Sprintf("%s: %s; %s", f.Where, f.What, f.Advice))
+	}
+	for _, f := range p.Rules {
+		out = append(out, fmt.Sprintf("%s: %s", f.Where, f))
 	}
 	for _, f := range p.Cutting.Findings {
 		out = append(out, fmt.Sprintf("%s: %s; %s", f.Where, f.What, f.Advice))

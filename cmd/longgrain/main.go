@@ -20,8 +20,10 @@ import (
 type commands struct {
 	Plan   planCommand   `cmd:"" help:"Work a piece out and write workbook, drawings, tables and data."`
 	Check  checkCommand  `cmd:"" help:"Say whether a piece holds. Exit 1 when something does not hold, 2 on bad input."`
+	Export exportCommand `cmd:"" help:"Write a piece in an open format."`
 	Rack   rackCommand   `cmd:"" help:"Print the shop file with the timber on hand as it is after the job: boards taken, what stays over put among the offcuts."`
 	Serve  serveCommand  `cmd:"" help:"Serve the workbench to a browser on this machine."`
+	Joints jointsCommand `cmd:"" help:"Compare joints with each other."`
 	Tests  testsCommand  `cmd:"" help:"Work out what the joints say that the shop broke."`
 	Schema schemaCommand `cmd:"" help:"Print the JSON Schema of a file format."`
 }

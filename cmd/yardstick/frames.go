@@ -134,7 +134,17 @@ func (f frameRow) note() string {
 	if f.tooSmall {
 		return fmt.Sprintf("relative error %.2e; too small to compare", relativeError(f.value, f.reference))
 	}
-	return fmt.Sprintf("relative error %.2e", relativeError(f.value, f.reference))
+	note := fmt.Sprintf("relative error %.2e", relativeError(f.value, f.reference))
+	if f.withinDigits() {
+		note += "; equal to the digits of the reference"
+	}
+	return note
+}
+
+// withinDigits tells whether the value rounds to the reference as it is written, for published values of few digits.
+func (f frameRow) withinDigits() bool {
+	digits := len(strings.Trim(strings.NewReplacer(".", "", "-", "").Replace(strings.Split(figure(f.reference), "e")[0]), "0"))
+	return digits <= 4 && f.reference != 0 && math.Abs(f.value-f.reference) <= 0.5*math.Pow(10, math.Floor(math.Log10(math.Abs(f.reference)))-float64(digits-1))*(1+1e-9)
 }
 
 // print writes the table, without what is too small to compare, and a summary by expected set.

@@ -289,7 +289,7 @@ func (r *frameReport) closedForm(id string, raw []byte) error {
 	if err := json.Unmarshal(raw, &c); err != nil {
 		return err
 	}
-	solve, ok := closedCases[id]
+	solve, ok := closedCaseOf(id)
 	if !ok {
 		r.skip("%s: not a frame", id)
 		return nil

@@ -12,12 +12,14 @@ import (
 	"longgrain/internal/ground/unit"
 	"longgrain/internal/trade/hardware"
 	"longgrain/internal/trade/shop"
+	"longgrain/internal/work/cost"
 )
 
 // means says what a shop can make joints with: its tools, and dowels of the diameters in its drawer in every length that
 // is sold. A shop that lists no dowels can buy any.
 func means(s shop.Shop) joint.Means {
-	m := joint.Means{Can: s.Can, Mark: s.SmallestMark, Family: s.Family, Price: func(string) unit.Money { return 0 }}
+	m := joint.Means{Can: s.Can, Mark: s.SmallestMark, Family: s.Family, Price: func(item string) unit.Money { each, _ := cost.HardwarePrice(item, s); return each }}
+	m.Has = func(item string) bool { _, has := cost.HardwarePrice(item, s); return has }
 	diameters := s.DowelDiameters()
 	for _, d := range hardware.Dowels() {
 		known := slices.ContainsFunc(diameters, func(x unit.Length) bool { return (x - d.Diameter).Abs() < unit.Millimetre/5 })
@@ -151,6 +153,24 @@ func (p *Plan) verify() {
 				g.Forces, g.Case = p.Structure.Forces[c][checked.Worst], p.Structure.Cases[checked.Worst].Name
 			}
 		}
+	}
+}
+
+// rules works out what the rules of the trade that the chosen joints break cost or give, under the forces of the last
+// analysis.
+func (p *Plan) rules() {
+	for i, g := range p.Joints {
+		found := ruleFindings(g.Choice, p.groupName(g), func(j joint.Joint) joint.Reserve {
+			least := joint.Check(j, nil, p.Wanted).Reserve
+			for _, c := range g.Connections {
+				least = min(least, joint.Check(j, p.Structure.Forces[c], p.Wanted).Reserve)
+			}
+			return least
+		})
+		for k := range found {
+			found[k].Group = i
+		}
+		p.Rules = append(p.Rules, found...)
 	}
 }
 

@@ -8,6 +8,7 @@ import (
 
 	"longgrain/examples"
 	"longgrain/internal/design/assembly"
+	"longgrain/internal/design/fasten"
 	"longgrain/internal/design/joint"
 	"longgrain/internal/trade/hardware"
 	"longgrain/internal/trial"
@@ -95,5 +96,13 @@ func TestImpossibleSizesOfEveryKindAreReported(t *testing.T) {
 				}
 			}
 		}
+	}
+}
+
+func TestATopOnSlottedScrewsGoesThroughEveryChapter(t *testing.T) {
+	p := made(t, input(t, trial.FastenedPiece(t, joint.Kind(fasten.SlottedScrews)), fullShop()))
+	consistent(t, p)
+	if len(p.Fastenings) != 4 || p.Fastenings[0].Way != fasten.SlottedScrews || len(p.Fit) > 0 {
+		t.Errorf("%+v, %v", p.Fastenings, p.Fit)
 	}
 }

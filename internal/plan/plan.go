@@ -11,10 +11,12 @@ import (
 	"sync"
 	"time"
 
+	"longgrain/internal/check/chance"
 	"longgrain/internal/check/fit"
 	"longgrain/internal/check/structure"
 	"longgrain/internal/check/testlog"
 	"longgrain/internal/design/assembly"
+	"longgrain/internal/design/fasten"
 	"longgrain/internal/design/joint"
 	"longgrain/internal/design/pattern"
 	"longgrain/internal/design/piece"
@@ -51,18 +53,21 @@ type Plan struct {
 	// Tests is what the shop's own tests say of the book's joints; without tests it is empty and the book stands.
 	Tests      testlog.Calibration `json:"tests"`
 	Structure  structure.Answer    `json:"structure"`
+	Chance     chance.Chance       `json:"chance"`
 	Year       Year                `json:"year"`
-	Fastenings []joint.Fastening   `json:"fastenings"`
+	Fastenings []fasten.Fastening  `json:"fastenings"`
 	Fit        []fit.Finding       `json:"fit"`
-	Together   fit.Order           `json:"together"` // the order of putting together
-	Cutting    cutting.Plan        `json:"cutting"`
-	Markout    markout.Markout     `json:"markout"`
-	GlueUps    glueup.Plan         `json:"glueUps"`
-	Finishing  finishing.Plan      `json:"finishing"`
-	Schedule   schedule.Plan       `json:"schedule"`
-	Cost       cost.Plan           `json:"cost"`
-	Verdict    Verdict             `json:"verdict"`
-	Chapters   []Chapter           `json:"chapters"`
+	// Rules are the rules of the trade that chosen joints break, with what they cost.
+	Rules     []joint.RuleFinding `json:"rules,omitempty"`
+	Together  fit.Order           `json:"together"` // the order of putting together
+	Cutting   cutting.Plan        `json:"cutting"`
+	Markout   markout.Markout     `json:"markout"`
+	GlueUps   glueup.Plan         `json:"glueUps"`
+	Finishing finishing.Plan      `json:"finishing"`
+	Schedule  schedule.Plan       `json:"schedule"`
+	Cost      cost.Plan           `json:"cost"`
+	Verdict   Verdict             `json:"verdict"`
+	Chapters  []Chapter           `json:"chapters"`
 }
 
 // JointGroup is the joint chosen for connections alike.
@@ -160,6 +165,8 @@ func Make(ctx context.Context, in Input) (Plan, problem.List) {
 	checks.Go(func() {
 		p.Structure = structure.Analyse(bare, p.jointList(), p.Wanted, moisture(in.Shop))
 		p.verify()
+		p.Chance = p.ChanceOf(chance.Options{})
+		p.rules()
 		fitted := fit.Input{Assembly: p.Assembly, Joints: p.jointList(), Fastenings: p.Fastenings, Smallest: in.Shop.SmallestMark}
 		p.Together = fit.Plan(fitted)
 		p.Fit = append(fit.Check(fitted), p.Together.Findings...)

@@ -6,7 +6,7 @@ import (
 
 	"longgrain/internal/check/movement"
 	"longgrain/internal/design/assembly"
-	"longgrain/internal/design/joint"
+	"longgrain/internal/design/fasten"
 	"longgrain/internal/ground/unit"
 	"longgrain/internal/ground/working"
 	"longgrain/internal/trade/shop"
@@ -89,7 +89,7 @@ func (p *Plan) fastenTops(s shop.Shop) {
 		if c.Purpose != assembly.TopFastening {
 			continue
 		}
-		f := joint.Fasten(p.Assembly, i, p.play(c), s.SmallestMark)
+		f := fasten.Fasten(p.Assembly, i, p.play(c), s.SmallestMark)
 		p.Fastenings = append(p.Fastenings, f)
 		rail, _ := p.Assembly.PartNamed(f.Rail)
 		added[rail] = append(added[rail], f.Features...)
@@ -98,19 +98,19 @@ func (p *Plan) fastenTops(s shop.Shop) {
 }
 
 // play returns the travel of a fastening at a distance from the middle line of the top of a connection.
-func (p *Plan) play(c assembly.Connection) func(unit.Length) joint.Play {
+func (p *Plan) play(c assembly.Connection) func(unit.Length) fasten.Play {
 	for _, index := range []int{c.A.Part, c.B.Part} {
 		for _, m := range p.Year.Parts {
 			if p.Assembly.Parts[m.Part].Kind == p.Assembly.Parts[index].Kind {
-				return func(distance unit.Length) joint.Play {
+				return func(distance unit.Length) fasten.Play {
 					slot := movement.SlotFor(m.Movement, distance, 0)
-					return joint.Play{Outward: slot.Outer, Inward: slot.Inner}
+					return fasten.Play{Outward: slot.Outer, Inward: slot.Inner}
 				}
 			}
 		}
 	}
-	return func(unit.Length) joint.Play {
-		return joint.Play{Outward: movement.Clearance, Inward: movement.Clearance}
+	return func(unit.Length) fasten.Play {
+		return fasten.Play{Outward: movement.Clearance, Inward: movement.Clearance}
 	}
 }
 

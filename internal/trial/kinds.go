@@ -34,6 +34,14 @@ func KindPiece(t testing.TB, k joint.Kind) string {
 	return fill(t, name, between, string(k))
 }
 
+// SomeKinds returns the kinds of joint to look at: all, or in short tests those whose cuts differ in kind from each other.
+func SomeKinds() []joint.Kind {
+	if testing.Short() {
+		return []joint.Kind{joint.HaunchedTenon, joint.HalfLap, joint.RebateCorner, joint.Dovetails, joint.TongueAndGroove, joint.CornerBlock}
+	}
+	return joint.Kinds()
+}
+
 // CrossedPiece returns a small piece of two parts that cross in a lap.
 func CrossedPiece(t testing.TB) string { return fill(t, "cross", "", string(joint.HalfLap)) }
 

@@ -160,6 +160,7 @@ type PlanBody struct {
 	Text    string            `json:"text" doc:"the piece file"`
 	Sizes   map[string]string `json:"sizes,omitempty" doc:"sizes to put in, by name, as they were typed"`
 	Chapter string            `json:"chapter,omitempty" doc:"id of the chapter to return in full"`
+	Bend    string            `json:"bend,omitempty" doc:"load case to bend the piece by, one of bends of an earlier answer"`
 }
 
 // PlanAnswer is the answer to PlanBody. When something is wrong with the input the answer has
@@ -172,6 +173,28 @@ type PlanAnswer struct {
 	Verdict  *Verdict              `json:"verdict,omitempty"`
 	Chapters List[ChapterInfo]     `json:"chapters" doc:"all chapters in the order of the work"`
 	Open     *OpenChapter          `json:"open,omitempty" doc:"the chapter that was asked for"`
+	Bends    List[string]          `json:"bends" doc:"load cases worth looking at bent, the one that moves the piece most first"`
+	Bent     *Bent                 `json:"bent,omitempty" doc:"how the piece bends in the case that was asked for; missing when the piece has no such case"`
+}
+
+// Bent is how the piece bends under a load case.
+type Bent struct {
+	Case  string         `json:"case"`
+	Times float64        `json:"times" doc:"by how much movements are to be drawn larger than they are"`
+	Words string         `json:"words" doc:"the largest movement and the scale in a sentence"`
+	Parts List[BentPart] `json:"parts"`
+}
+
+// BentPart is how one part bends.
+type BentPart struct {
+	ID    string        `json:"id"`
+	Steps List[Section] `json:"steps" doc:"movements of sections at equal steps along the part, from its low end to its high end"`
+}
+
+// Section is the movement of a section of a part, in the part's own directions.
+type Section struct {
+	Shift Point `json:"shift" doc:"of the middle of the section, mm"`
+	Turn  Point `json:"turn" doc:"radians"`
 }
 
 // PlannedPiece is what a piece file says, as it was understood.

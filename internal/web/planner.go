@@ -152,6 +152,12 @@ func (p *Plans) Plan(ctx context.Context, req PlanRequest) (PlanAnswer, error) {
 	for _, c := range made.Chapters {
 		answer.Chapters = append(answer.Chapters, ChapterInfo(c))
 	}
+	for _, k := range made.BendCases() {
+		answer.Bends = append(answer.Bends, made.Structure.Cases[k].Name)
+	}
+	if req.Bend != "" {
+		answer.Bent = bentOf(made, req.Bend)
+	}
 	if req.Chapter != "" {
 		if doc, ok := workbook.Chapter(made, req.Chapter, workbook.A4Room); ok {
 			answer.Open = &OpenChapter{req.Chapter, html.Fragment(doc, html.Options{Draw: svg.Inline})}

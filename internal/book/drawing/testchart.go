@@ -41,6 +41,9 @@ const (
 	testLine  = 1.5 * Lettering // from one line of words to the next
 	testGap   = 5.0             // below the strip, with mean and bound
 	dotRadius = 0.8
+	// intervalShare is how much wider than the tests the axis may get for an interval of the mean; that of two tests can be many
+	// times as wide and would press all others together.
+	intervalShare = 1.3
 	// mostDots is how many dots of a row are drawn; more run together to a bar.
 	mostDots = 150
 	// dotLanes is over how many heights dots are spread, so that equal tests do not cover each other.
@@ -49,18 +52,19 @@ const (
 
 // TestChart draws one strip per group: every test as a dot, open with an arrow where the joint held; the
 // mean with its interval below the dots; the lower bound as a triangle; and what was predicted as a heavy
-// line across. Of more than 150 tests an even choice by strength is drawn and the note says so. The chart grows
+// line across. An interval that is far wider than the tests runs to the edge with an arrow. Of more than 150 tests an even choice by strength is drawn and the note says so. The chart grows
 // downwards with its rows; the caller puts no more on a page than it takes.
 func TestChart(c TestResults, st Style) scene.Scene {
 	width, _ := st.frame()
 	s := scene.New(c.Title)
-	most := 0.0
+	most, interval := 0.0, 0.0
 	for _, r := range c.Rows {
-		most = max(most, r.High, r.Predicted, r.Mean, r.Lower)
+		most, interval = max(most, r.Predicted, r.Mean, r.Lower), max(interval, r.High)
 		for _, d := range r.Dots {
 			most = max(most, d.Value)
 		}
 	}
+	most = max(most, min(interval, intervalShare*most))
 	if most == 0 {
 		most = 1
 	}
@@ -129,7 +133,13 @@ func drawTests(s *scene.Scene, r TestRow, x axis, top float64) {
 	}
 	y := low - 0.6
 	if r.Mean > 0 {
-		meanSign(s, x.at(r.Mean), y, x.at(max(0, r.Low)), x.at(r.High), r.High > r.Low)
+		if r.High > x.high {
+			s.Polygon(scene.Outline, scene.InkFill, scene.Point{X: x.to, Y: y}, scene.Point{X: x.to - 2, Y: y - 0.8}, scene.Point{X: x.to - 2, Y: y + 0.8})
+			s.Line(scene.Outline, scene.Point{X: x.at(max(0, r.Low)), Y: y}, scene.Point{X: x.to, Y: y})
+			meanSign(s, x.at(r.Mean), y, 0, 0, false)
+		} else {
+			meanSign(s, x.at(r.Mean), y, x.at(max(0, r.Low)), x.at(r.High), r.High > r.Low)
+		}
 	}
 	if r.Lower > 0 {
 		boundSign(s, x.at(r.Lower), y)

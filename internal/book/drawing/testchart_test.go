@@ -60,3 +60,22 @@ func TestOfManyTestsAnEvenChoiceIsDrawn(t *testing.T) {
 		t.Errorf("drawn from %v to %v", few[0], few[mostDots-1])
 	}
 }
+
+// An interval of two tests can be many times as wide as they lie apart; the other rows must stay readable.
+func TestAnEndlessIntervalDoesNotPressTheTestsTogether(t *testing.T) {
+	row := TestRow{Name: "dowels", Dots: []TestDot{{Value: 100}, {Value: 110}, {Value: 120}}, Mean: 110, Low: 85, High: 135}
+	apart := func(high float64) float64 {
+		wild := TestRow{Name: "biscuits", Dots: []TestDot{{Value: 40}, {Value: 120}}, Mean: 80, Low: 0, High: high}
+		s := TestChart(TestResults{Title: "t", Axis: "load, N", Rows: []TestRow{row, wild}}, Style{})
+		var dots []float64 // those of the first row come first, by strength
+		for _, item := range s.Items {
+			if c, ok := item.(scene.Circle); ok {
+				dots = append(dots, c.Centre.X)
+			}
+		}
+		return dots[2] - dots[0]
+	}
+	if narrow, wide := apart(130), apart(1e6); wide < narrow*0.7 {
+		t.Errorf("the dots lie %.1f mm apart beside an endless interval, %.1f without", wide, narrow)
+	}
+}

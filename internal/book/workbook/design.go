@@ -2,10 +2,12 @@ package workbook
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"longgrain/internal/check/structure"
 	"longgrain/internal/design/assembly"
+	"longgrain/internal/design/fasten"
 	"longgrain/internal/design/joint"
 	"longgrain/internal/ground/working"
 	"longgrain/internal/paper/document"
@@ -69,10 +71,12 @@ func (b *book) holds() {
 	}
 	b.Add(*t)
 	b.Paragraph("The reserve is the lower strength, which 95 of 100 such parts or joints reach, over the load. Sway, sag and tipping are compared with a limit and need no reserve. Members count with the knots that the condition of the wood allows; joints belong in clear wood: no knot within two dowel diameters.")
+	b.bent()
 	b.loads()
 	for _, c := range firstOf(checks, 3) {
 		b.working(c.Working)
 	}
+	b.chance()
 	b.Add(document.Box{Kind: document.Caution, Title: "What was not checked", Text: []document.Text{
 		document.Words("Falls and jumps, bending of a top across its grain, loose or badly glued joints, damp, and damage by use. Children climb: watch them, and take a piece out of use when a joint works loose.")}})
 }
@@ -141,8 +145,8 @@ func (b *book) joints() {
 		}
 		b.known(j)
 		b.jointDrawing(i, g)
-		b.jointChart(i, g)
-		b.jointTable(g)
+		b.jointChart(i)
+		b.jointTable(i)
 		b.working(j.Strength.Working)
 		for _, note := range j.Notes {
 			b.Paragraph(upperFirst(note) + ".")
@@ -162,37 +166,61 @@ func (b *book) unloaded(g plan.JointGroup) string {
 	return " It carries no load in any load case."
 }
 
-// jointTable compares the best of each kind and size: the strongest few of every kind, and the chosen one.
-func (b *book) jointTable(g plan.JointGroup) {
+// jointTable compares the best of each kind and size: the strongest few of every kind, and the chosen one. Below it stands
+// what the rules of the trade that the chosen one breaks cost.
+func (b *book) jointTable(i int) {
+	c := b.plan.Compare(i)
 	// Where every strength is from the book, a column need not say so.
 	tested := len(b.plan.Tests.Kinds) > 0
-	columns := []document.Column{document.TextColumn("Joint"), document.NumberColumn("Lower 5 %, N·m")}
+	columns := []document.Column{document.TextColumn("Joint"), document.NumberColumn("Reserve"), document.TextColumn("Verdict"), document.NumberColumn("Lower 5 %")}
 	if tested {
 		columns = append(columns, document.TextColumn("From"))
 	}
-	t := document.NewTable(append(columns, document.NumberColumn("Glue, cm²"), document.NumberColumn("Minutes"), document.TextColumn("Shows"), document.NumberColumn("Reserve"), document.TextColumn("Verdict"))...)
-	t.Caption = "The joints that the tools of the shop allow, strongest of each kind. Lower 5 % is that of bending the strong way. Glue is long grain on long grain; end grain counts for nothing."
+	t := document.NewTable(append(columns, document.TextColumn("Gives way first"), document.NumberColumn("Glue"), document.NumberColumn("Min"), document.NumberColumn("Cost"), document.TextColumn("Rules"))...)
+	t.Caption = "The joints that the tools of the shop allow, strongest of each kind; those that show are named so. Lower 5 % is that of bending the strong way, N·m. Glue is long grain on long grain, cm², and behind the stroke end grain, which counts for nothing. Min is the work in minutes, cost that of the hardware. The last column names the rules of the trade that a joint breaks; they decide nothing."
 	shown := map[joint.Kind]int{}
-	for i, r := range g.Choice.Ranked {
-		j := r.Joint
-		chosen := i == g.Choice.Picked
-		if shown[j.Kind] >= 3 && !chosen {
+	var broken []joint.Broken
+	for k, j := range c.Joints {
+		if shown[j.Kind] >= jointsShown && !j.Chosen {
 			continue
 		}
 		shown[j.Kind]++
-		name := upperFirst(j.Short())
-		if chosen {
+		name := strings.ReplaceAll(upperFirst(j.Name), " mm × ", " × ")
+		if j.Shows != joint.Hidden {
+			name += ", shows"
+		}
+		if j.Chosen {
 			name += " (chosen)"
 		}
-		cells := []document.Cell{document.WordCell(name), document.WordCell(fmt.Sprintf("%.0f", j.Strength.BendU.Lower5))}
-		if tested {
-			cells = append(cells, document.WordCell(origin(j)))
+		var names []string
+		for _, x := range j.Broken {
+			names = append(names, x.Rule)
+			if !slices.ContainsFunc(broken, func(y joint.Broken) bool { return y.Rule == x.Rule }) {
+				broken = append(broken, x)
+			}
 		}
-		t.Cells(append(cells, document.WordCell(fmt.Sprintf("%.0f", float64(j.Glue.LongGrain)*1e4)), document.WordCell(fmt.Sprintf("%.0f", float64(j.Minutes))),
-			document.WordCell(string(j.Shows)), document.WordCell(r.Reserve.String()), verdictCell(r.Verdict))...)
+		cells := []document.Cell{document.WordCell(name), document.WordCell(j.Reserve.String()), verdictCell(j.Verdict), document.WordCell(fmt.Sprintf("%.0f", j.Bending))}
+		if tested {
+			cells = append(cells, document.WordCell(origin(b.plan.Joints[i].Choice.Ranked[k].Joint)))
+		}
+		t.Cells(append(cells, document.WordCell(j.Limit), document.WordCell(fmt.Sprintf("%.0f / %.0f", float64(j.Glue.LongGrain)*1e4, float64(j.Glue.EndGrain)*1e4)), document.WordCell(fmt.Sprintf("%.0f", float64(j.Minutes))), document.WordCell(j.Cost(c.Currency)), document.WordCell(strings.Join(names, " ")))...)
 	}
 	b.Add(*t)
+	if len(broken) > 0 {
+		var words []string
+		for _, x := range broken {
+			rule, _ := joint.RuleOf(x.Rule)
+			words = append(words, fmt.Sprintf("%s, %s (%s)", x.Rule, x.Text, rule.Cite))
+		}
+		b.Paragraph("Rules: " + strings.Join(words, "; ") + ".")
+	}
+	for _, f := range c.Rules {
+		b.Add(document.Box{Kind: document.Note, Title: "Rule " + f.Broken.Rule, Text: []document.Text{document.Words(f.String())}})
+	}
 }
+
+// jointsShown is how many joints of a kind stand in the table; the picture shows all.
+const jointsShown = 2
 
 // year writes how the wood moves and how tops are held.
 func (b *book) year() {
@@ -229,22 +257,62 @@ func (b *book) fastenings() {
 		return
 	}
 	b.Heading(2, "fastenings", "How the top is held")
+	var screwed, buttoned []fasten.Fastening
+	for _, f := range b.plan.Fastenings {
+		if f.Way == fasten.SlottedScrews {
+			screwed = append(screwed, f)
+		} else {
+			buttoned = append(buttoned, f)
+		}
+		for _, note := range f.Notes {
+			b.Add(document.Box{Kind: document.Caution, Title: upperFirst(f.Rail), Text: []document.Text{document.Words(upperFirst(note) + ".")}})
+		}
+	}
+	b.slottedScrews(screwed)
+	b.buttons(buttoned)
+}
+
+// slottedScrews writes the slots in the edges of the rails.
+func (b *book) slottedScrews(all []fasten.Fastening) {
+	if len(all) == 0 {
+		return
+	}
+	b.Paragraph("Screws with washers go up through slots in the edge of the rail, their heads in holes bored from below. The top is held fast on its middle line and slides on both sides of it. Drive them snug, not tight.")
+	t := document.NewTable(document.TextColumn("Rail"), document.NumberColumn("Screws"), document.TextColumn("Middles from the low end"), document.NumberColumn("Slot length"), document.NumberColumn("Slot width"), document.NumberColumn("Slot depth"), document.NumberColumn("Hole for the head"))
+	t.Caption = "Slots in the upper edges, " + b.plan.Units + ", long the way the top moves. Where several lengths stand, the shortest is that of the screw that holds the top fast. The last column is how deep the hole is bored from the lower edge."
+	for _, f := range all {
+		at, lengths := b.slots(f)
+		t.Row(upperFirst(f.Rail), fmt.Sprint(len(f.At)), at, lengths, f.SlotWidth.ShowNumber(b.family), f.SlotDepth.ShowNumber(b.family), f.Seat.ShowNumber(b.family))
+	}
+	b.Add(*t)
+}
+
+// slots writes the places and the lengths of the slots of a fastening, each length once.
+func (b *book) slots(f fasten.Fastening) (at, lengths string) {
+	var places, long []string
+	for i, x := range f.At {
+		places = append(places, x.ShowNumber(b.family))
+		if s := f.SlotLength[i].ShowNumber(b.family); !contains(long, s) {
+			long = append(long, s)
+		}
+	}
+	return strings.Join(places, ", "), strings.Join(long, " / ")
+}
+
+// buttons writes the slots in the faces of the rails.
+func (b *book) buttons(all []fasten.Fastening) {
+	if len(all) == 0 {
+		return
+	}
 	b.Paragraph("Wooden buttons: a tongue sits in a slot of the rail's inner face, a screw goes up into the top. The top is held fast on its middle line and slides on both sides of it.")
 	t := document.NewTable(document.TextColumn("Rail"), document.NumberColumn("Buttons"), document.TextColumn("Middles from the low end"), document.NumberColumn("Slot length"), document.NumberColumn("Slot width"), document.NumberColumn("Slot depth"), document.NumberColumn("Gap behind tongue"))
 	t.Caption = "Slots in the inner faces, " + b.plan.Units + ". Where two slot lengths stand, the shorter is that of the button that holds the top fast."
-	for _, f := range b.plan.Fastenings {
-		var at []string
-		var lengths []string
-		for i, x := range f.At {
-			at = append(at, x.ShowNumber(b.family))
-			if s := f.SlotLength[i].ShowNumber(b.family); len(lengths) == 0 || !contains(lengths, s) {
-				lengths = append(lengths, s)
-			}
-		}
-		t.Row(upperFirst(f.Rail), fmt.Sprint(len(f.At)), strings.Join(at, ", "), strings.Join(lengths, " / "), f.SlotWidth.ShowNumber(b.family), f.SlotDepth.ShowNumber(b.family), f.Gap.ShowNumber(b.family))
+	for _, f := range all {
+		at, lengths := b.slots(f)
+		t.Row(upperFirst(f.Rail), fmt.Sprint(len(f.At)), at, lengths, f.SlotWidth.ShowNumber(b.family), f.SlotDepth.ShowNumber(b.family), f.Gap.ShowNumber(b.family))
 	}
 	b.Add(*t)
-	b.Paragraph(fmt.Sprintf("The slots lie %s below the upper edge of the rail.", b.show(b.plan.Fastenings[0].FromTop)))
+	b.Paragraph(fmt.Sprintf("The slots lie %s below the upper edge of the rail.", b.show(all[0].FromTop)))
 }
 
 func contains(list []string, s string) bool {

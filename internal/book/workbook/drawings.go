@@ -2,6 +2,7 @@ package workbook
 
 import (
 	"fmt"
+	"math"
 	"slices"
 
 	"longgrain/internal/book/drawing"
@@ -76,22 +77,47 @@ func (b *book) jointDrawing(i int, g plan.JointGroup) {
 	b.Figure(fmt.Sprintf("joint-section-%d", i), s, "Sections through "+b.plan.Assembly.Connections[g.Connections[0]].Name+", "+b.plan.Units)
 }
 
-// jointChart compares the strongest joints of each kind with what is asked of them.
-func (b *book) jointChart(i int, g plan.JointGroup) {
-	chart := drawing.Intervals{Title: "Bending strength of the joints compared", Axis: "bending the strong way, N·m"}
-	shown := map[joint.Kind]int{}
-	for k, r := range g.Choice.Ranked {
-		if shown[r.Joint.Kind] >= 2 && k != g.Choice.Picked {
-			continue
-		}
-		shown[r.Joint.Kind]++
-		row := drawing.Interval{Name: r.Joint.Short(), Value: r.Joint.Strength.BendU.Mean, Lower: r.Joint.Strength.BendU.Lower5, Note: "reserve " + r.Reserve.String()}
-		if k == g.Choice.Picked {
-			row.Note += ", chosen"
-		}
-		chart.Rows = append(chart.Rows, row)
+// jointChart is the picture of the comparison: every kind, every size, by reserve.
+func (b *book) jointChart(i int) {
+	b.Figure(fmt.Sprintf("joint-chart-%d", i), jointPicture(b.plan.Compare(i), b.style()), "Every joint that the tools of the shop allow, a dot for each size. A reserve counts all forces together")
+}
+
+// JointPicture draws a comparison of joints for a page of the given options.
+func JointPicture(c plan.Comparison, o Options) scene.Scene {
+	return jointPicture(c, drawing.Style{Width: o.Width})
+}
+
+func jointPicture(c plan.Comparison, st drawing.Style) scene.Scene {
+	chart := drawing.JointComparison{Title: "Joints compared: " + c.Title, Axis: "reserve: lower strength over load", Wanted: c.Wanted}
+	unloaded := slices.ContainsFunc(c.Joints, func(j plan.Compared) bool { return math.IsInf(float64(j.Reserve), 1) })
+	if unloaded {
+		chart.Axis, chart.Wanted = "strength when bent the strong way, lower 5 %, N·m", 0
 	}
-	b.Figure(fmt.Sprintf("joint-chart-%d", i), drawing.IntervalChart(chart, b.style()), "Bar: the lower 5 %. Line: the mean. The reserve counts all forces, not bending alone")
+	rows := map[joint.Kind]int{}
+	least, most := map[joint.Kind]float64{}, map[joint.Kind]float64{}
+	for _, j := range c.Joints { // strongest first, so the kinds come by their strongest
+		k, known := rows[j.Kind]
+		if !known {
+			k = len(chart.Rows)
+			rows[j.Kind] = k
+			chart.Rows = append(chart.Rows, drawing.JointRow{Name: string(j.Kind)})
+			least[j.Kind] = math.Inf(1)
+		}
+		least[j.Kind], most[j.Kind] = min(least[j.Kind], float64(j.Minutes)), max(most[j.Kind], float64(j.Minutes))
+		value := float64(j.Reserve)
+		if unloaded {
+			value = j.Bending
+		}
+		chart.Rows[k].Dots = append(chart.Rows[k].Dots, drawing.JointDot{Name: j.Name, Value: value, Shows: j.Shows != joint.Hidden, Chosen: j.Chosen})
+	}
+	for kind, k := range rows {
+		note := fmt.Sprintf("%.0f min", most[kind])
+		if least[kind] < most[kind] {
+			note = fmt.Sprintf("%.0f–%.0f min", least[kind], most[kind])
+		}
+		chart.Rows[k].Note = note
+	}
+	return drawing.JointChart(chart, st)
 }
 
 func (b *book) boardDrawing(i int, c cutting.Board) {

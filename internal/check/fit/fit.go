@@ -15,6 +15,7 @@ import (
 	"slices"
 
 	"longgrain/internal/design/assembly"
+	"longgrain/internal/design/fasten"
 	"longgrain/internal/design/joint"
 	"longgrain/internal/ground/geom"
 	"longgrain/internal/ground/unit"
@@ -78,9 +79,9 @@ const slack = 1e-4
 // Input is a piece with its joints cut.
 type Input struct {
 	Assembly   assembly.Assembly
-	Joints     []*joint.Joint    // by connection, nil where there is none; may be empty
-	Fastenings []joint.Fastening // of tops; may be empty
-	Smallest   unit.Length       // smallest mark of the maker, by which mends go; 0 takes that of the assembly's units
+	Joints     []*joint.Joint     // by connection, nil where there is none; may be empty
+	Fastenings []fasten.Fastening // of tops; may be empty
+	Smallest   unit.Length        // smallest mark of the maker, by which mends go; 0 takes that of the assembly's units
 }
 
 // Check returns all findings of a piece except those about the order of putting together, with their mends.

@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"longgrain/internal/design/assembly"
+	"longgrain/internal/design/fasten"
 	"longgrain/internal/design/joint"
 	"longgrain/internal/ground/geom"
 	"longgrain/internal/ground/unit"
@@ -342,11 +343,11 @@ func TestATopJoinedToItsFrameIsHeldFast(t *testing.T) {
 	}
 	// Buttons of which two do not slide.
 	in.Assembly.Connections = a.Connections
-	var fastenings []joint.Fastening
+	var fastenings []fasten.Fastening
 	added := map[int][]assembly.Feature{}
 	for i, c := range a.Connections {
 		if c.Purpose == assembly.TopFastening {
-			f := joint.Fasten(a, i, func(unit.Length) joint.Play { return joint.Play{Outward: 3 * mm, Inward: 4 * mm} }, mm/2)
+			f := fasten.Fasten(a, i, func(unit.Length) fasten.Play { return fasten.Play{Outward: 3 * mm, Inward: 4 * mm} }, mm/2)
 			fastenings = append(fastenings, f)
 			rail, _ := a.PartNamed(f.Rail)
 			added[rail] = append(added[rail], f.Features...)

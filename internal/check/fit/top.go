@@ -5,7 +5,7 @@ import (
 	"math"
 
 	"longgrain/internal/design/assembly"
-	"longgrain/internal/design/joint"
+	"longgrain/internal/design/fasten"
 	"longgrain/internal/ground/geom"
 	"longgrain/internal/ground/unit"
 )
@@ -167,7 +167,7 @@ func extent(a assembly.Assembly, c assembly.Connection, across geom.Vec) [2]geom
 
 // fixed returns where the buttons of a fastening hold the board fast: those whose slot is no longer than the tongue on a
 // rail across its grain, and those without a gap on a rail along it.
-func fixed(a assembly.Assembly, c assembly.Connection, f joint.Fastening, board int) []geom.Vec {
+func fixed(a assembly.Assembly, c assembly.Connection, f fasten.Fastening, board int) []geom.Vec {
 	rail := mateOf(c, board)
 	p := a.Parts[rail]
 	var out []geom.Vec
@@ -176,6 +176,9 @@ func fixed(a assembly.Assembly, c assembly.Connection, f joint.Fastening, board 
 			continue
 		}
 		stuck := f.Across && g.Length <= tongueWidth || !f.Across && f.Gap <= 0
+		if f.Way == fasten.SlottedScrews {
+			stuck = max(g.Length, g.Width) <= f.SlotWidth // a round hole
+		}
 		if stuck {
 			out = append(out, p.OnSide(g.Side, g.U, g.V, 0))
 		}

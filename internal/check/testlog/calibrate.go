@@ -280,17 +280,23 @@ func (c Calibrated) name() string {
 	return fmt.Sprintf("%s in %s, %s", c.Kind, c.Wood, how)
 }
 
+// asGood is below what difference from the book nothing is said. Judgement: a shop's rig reads no finer.
+const asGood = 0.02
+
 func (c Calibrated) sentence() string {
-	direction := "stronger"
-	if c.Factor < 1 {
-		direction = "weaker"
+	beside := percent(math.Abs(c.Factor-1)) + " stronger than the book says"
+	switch {
+	case math.Abs(c.Factor-1) < asGood:
+		beside = "as strong as the book says"
+	case c.Factor < 1:
+		beside = percent(math.Abs(c.Factor-1)) + " weaker than the book says"
 	}
 	batches := count(c.Batches, "batch")
 	if c.Batches > 1 {
 		batches = fmt.Sprintf("%d batches", c.Batches)
 	}
-	return fmt.Sprintf("%s: by %s in %s they are %s %s than the book says, between %s and %s times as strong; the tests weigh %s beside the book. 95 of 100 bear %s of the book's mean; if all you know is the species, %s.",
-		c.name(), count(c.Tests, "test"), batches, percent(math.Abs(c.Factor-1)), direction, figures(c.Interval.Low), figures(c.Interval.High), percent(c.Weight), percent(c.Lower5), percent(c.BookLow5))
+	return fmt.Sprintf("%s: by %s in %s they are %s, between %s and %s times as strong; the tests weigh %s beside the book. 95 of 100 bear %s of the book's mean; if all you know is the species, %s.",
+		c.name(), count(c.Tests, "test"), batches, beside, figures(c.Interval.Low), figures(c.Interval.High), percent(c.Weight), percent(c.Lower5), percent(c.BookLow5))
 }
 
 // Outlook returns the lower 5 % over the book's mean that ten tests in five batches would give, if they came out as the

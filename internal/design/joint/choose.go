@@ -75,6 +75,24 @@ type Ranked struct {
 	Worst   int     `json:"worst"`   // index of the governing set of forces; -1 without load
 }
 
+// Limit names what gives way first under the force that governs; without load, under bending the strong way.
+func (r Ranked) Limit() string {
+	st := r.Joint.Strength
+	switch r.Governs {
+	case "pulled apart":
+		return st.Tension.Governs
+	case "bent the weak way":
+		return st.BendV.Governs
+	case "sheared along its height":
+		return st.ShearU.Governs
+	case "sheared through its thickness":
+		return st.ShearV.Governs
+	case "twisted":
+		return st.Twist.Governs
+	}
+	return st.BendU.Governs
+}
+
 // Choice is the comparison of all joints of a group of sites, the proposed or fixed one first known by index.
 type Choice struct {
 	Group    int      `json:"group"`
@@ -149,7 +167,7 @@ func Check(j Joint, sets []Forces, wanted float64) Ranked {
 
 // Choose compares the joints that are possible at a site under the forces of all sites of its group. With no forces
 // yet known, it proposes the strongest hidden joint, for a first run of the frame. Otherwise it proposes
-// the one of least work that holds and is hidden; if none of these holds, any that holds; if none holds, the
+// the smallest that holds and is hidden; if none of these holds, the smallest that holds; if none holds, the
 // strongest. A joint that the maker fixed is kept.
 func Choose(s Site, m Means, sets []Forces, wanted float64) Choice {
 	return ChooseFrom(s, Possible(s, m), sets, wanted)
@@ -158,15 +176,22 @@ func Choose(s Site, m Means, sets []Forces, wanted float64) Choice {
 // ChooseFrom is Choose for joints of a site that are already worked out: they do not depend on the forces.
 func ChooseFrom(s Site, possible []Joint, sets []Forces, wanted float64) Choice {
 	c := Choice{Group: s.Connection.Group, Picked: -1}
-	for _, j := range possible {
-		c.Ranked = append(c.Ranked, Check(j, sets, wanted))
+	checked := make([]Ranked, len(possible))
+	order := make([]int, len(possible)) // a ranked joint is large, so places are sorted
+	for i, j := range possible {
+		checked[i], order[i] = Check(j, sets, wanted), i
 	}
-	slices.SortStableFunc(c.Ranked, func(a, b Ranked) int {
+	slices.SortStableFunc(order, func(i, k int) int {
+		a, b := &checked[i], &checked[k]
 		return cmp.Or(
 			cmp.Compare(finite(b.Reserve), finite(a.Reserve)),
 			cmp.Compare(b.Joint.Strength.BendU.Lower5, a.Joint.Strength.BendU.Lower5),
 		)
 	})
+	c.Ranked = make([]Ranked, len(order))
+	for place, i := range order {
+		c.Ranked[place] = checked[i]
+	}
 	if len(c.Ranked) == 0 {
 		c.Why = fmt.Sprintf("no joint fits between %s and %s with the tools of the shop", s.A.Name, s.B.Name)
 		return c
@@ -191,12 +216,12 @@ func (c *Choice) propose() {
 		}
 		return
 	}
-	if i := c.best(func(r Ranked) bool { return r.Verdict == Holds && r.Joint.Shows == Hidden }, leastWork); i >= 0 {
-		c.Picked, c.Why = i, "the least work of the hidden joints that hold"
+	if i := c.best(func(r Ranked) bool { return r.Verdict == Holds && r.Joint.Shows == Hidden }, smaller); i >= 0 {
+		c.Picked, c.Why = i, "the smallest of the hidden joints that hold: the least work, then what the shop has, then the least wood cut away"
 		return
 	}
-	if i := c.best(func(r Ranked) bool { return r.Verdict == Holds }, leastWork); i >= 0 {
-		c.Picked, c.Why = i, "the least work of the joints that hold; no hidden one does"
+	if i := c.best(func(r Ranked) bool { return r.Verdict == Holds }, smaller); i >= 0 {
+		c.Picked, c.Why = i, "the smallest of the joints that hold; no hidden one does"
 		return
 	}
 	c.Picked, c.Why = 0, "the strongest, though it does not reach the wanted reserve"
@@ -217,8 +242,26 @@ func strongest(a, b Ranked) int {
 	return cmp.Compare(b.Joint.Strength.BendU.Lower5, a.Joint.Strength.BendU.Lower5)
 }
 
-func leastWork(a, b Ranked) int {
-	return cmp.Or(cmp.Compare(a.Joint.Minutes, b.Joint.Minutes), cmp.Compare(b.Reserve, a.Reserve))
+// smaller puts the joint of less work first, of equal work one whose hardware is in the shop, then the one that takes less
+// wood away, and of equal ones the stronger.
+func smaller(a, b Ranked) int {
+	bought := func(r Ranked) int {
+		if r.Joint.ToBuy {
+			return 1
+		}
+		return 0
+	}
+	return cmp.Or(cmp.Compare(a.Joint.Minutes, b.Joint.Minutes), cmp.Compare(bought(a), bought(b)), cmp.Compare(a.Joint.cutAway(), b.Joint.cutAway()), cmp.Compare(b.Reserve, a.Reserve))
+}
+
+// cutAway is the wood that a joint takes out of both parts, mm³: its pins, or its tenon, plates or laps.
+func (j Joint) cutAway() float64 {
+	z := j.Sizes
+	deep := float64(max(z.Count, 1)) * (z.DepthA + z.DepthB).MM()
+	if z.Diameter > 0 {
+		return deep * math.Pi * z.Diameter.MM() * z.Diameter.MM() / 4
+	}
+	return deep * z.Thickness.MM() * z.Width.MM()
 }
 
 // pickWish picks the possible joint that agrees with what the maker fixed; of several, the strongest.

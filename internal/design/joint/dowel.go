@@ -94,12 +94,18 @@ func dowelDepth(s Site, stock hardware.Dowel, k Kind) unit.Length {
 	return depth
 }
 
-// dowelSuits applies rules D01 and D02: a third to a half of the thickness (half a millimetre more is
-// taken, so that metric dowels suit inch boards), with a wall on either side.
+// dowelSuits tells whether a dowel is of a sensible size for the rail: rule D01, a third to a half of the thickness (half a
+// millimetre more is taken, so that metric dowels suit inch boards), with a wall on either side. A diameter that the maker
+// wishes needs only the walls, and not to be thinner than a fifth.
 func dowelSuits(s Site, d unit.Length) bool {
 	t := unit.MM(s.Thick())
-	wall := (t - d) / 2
-	return d >= t/3-unit.Millimetre/2 && d <= t/2+unit.Millimetre/2 && wall >= dowelWall
+	if (t-d)/2 < dowelWall {
+		return false
+	}
+	if wish := s.wished(Dowels).Diameter.Length; wish > 0 && same(wish, d) {
+		return d >= t/5
+	}
+	return d >= t/3-unit.Millimetre/2 && d <= t/2+unit.Millimetre/2
 }
 
 func dowelJoint(s Site, stock hardware.Dowel, at []unit.Length, inA, inB unit.Length) Joint {
@@ -128,29 +134,45 @@ func dowelJoint(s Site, stock hardware.Dowel, at []unit.Length, inA, inB unit.Le
 // dowelModel is the coefficient of variation of the dowel model, a prior. Source: docs/methods/joints.md.
 const dowelModel = 0.25
 
+// dowelWood are the mean shear and bending strength of what dowels are turned from.
+func dowelWood() (shear, bending wood.Figure[unit.MPa]) {
+	beech, _ := wood.Lookup(dowelTimber)
+	shear, _ = beech.Mean(wood.ShearParallel)
+	bending, _ = beech.Mean(wood.BendingStrength)
+	return shear, bending
+}
+
+// dowelInPart returns the limits of one dowel glued into one part: its glue and the wood around it. end says that it stands
+// in end grain.
+func dowelInPart(t Timber, part string, d, l unit.Length, end bool) []Limit {
+	shear, _ := dowelWood()
+	surface := math.Pi * d.MM() * l.MM()
+	return []Limit{
+		{"glue of the dowel in " + part, float64(strength.BondStress(l, t.Shear, shear.Value)) * surface, strength.CiteBond},
+		{"wood round the dowel in " + part, float64(strength.WoodRoundDowel(t.grain(), end)) * surface, strength.CiteRolling},
+	}
+}
+
+// dowelTorn is the limit of the dowel itself.
+func dowelTorn(d unit.Length) Limit {
+	_, bending := dowelWood()
+	return Limit{"the dowel torn in two", float64(bending.Value) * math.Pi * d.MM() * d.MM() / 4, bending.Cite}
+}
+
 func dowelStrength(s Site, d unit.Length, at []unit.Length, inA, inB unit.Length) Strength {
 	return dowelRowsStrength(s, d, at, []float64{s.Thick() / 2}, inA, inB)
 }
 
 // dowelRowsStrength is that of rows of dowels: at along U, rows through the thickness in mm from its low side.
 func dowelRowsStrength(s Site, d unit.Length, at []unit.Length, rows []float64, inA, inB unit.Length) Strength {
-	beech, _ := wood.Lookup(dowelTimber)
-	shear, _ := beech.Mean(wood.ShearParallel)
-	bending, _ := beech.Mean(wood.BendingStrength)
-	surface := math.Pi * d.MM()
-	tauA, tauB := strength.BondStress(inA, s.TimberA.Shear, shear.Value), strength.BondStress(inB, s.TimberB.Shear, shear.Value)
-	section := math.Pi * d.MM() * d.MM() / 4
-	one := []Limit{
-		{"glue of the dowel in " + s.A.Name, float64(tauA) * surface * inA.MM(), strength.CiteBond},
-		{"glue of the dowel in " + s.B.Name, float64(tauB) * surface * inB.MM(), strength.CiteBond},
-		{"the dowel torn in two", float64(bending.Value) * section, bending.Cite},
-	}
+	shear, bending := dowelWood()
+	one := append(append(dowelInPart(s.TimberA, s.A.Name, d, inA, true), dowelInPart(s.TimberB, s.B.Name, d, inB, false)...), dowelTorn(d))
 	pull := least(dowelModel, one...)
 	n := float64(len(at) * len(rows))
 	pinsU := slices.Repeat(s.fromEdge(at), len(rows))
-	crush := strength.CrushFactor * float64(s.TimberB.CrushPerp)
-	strong, strongName := strength.BothWays(pinsU, s.Height(), pull.Mean, crush*s.Thick())
-	weak, weakName := strength.BothWays(slices.Repeat(rows, len(at)), s.Thick(), pull.Mean, crush*s.Height())
+	bed := s.bedU()
+	strong, strongName := strength.BothWaysOn(pinsU, s.Height(), pull.Mean, bed)
+	weak, weakName := strength.BothWaysOn(slices.Repeat(rows, len(at)), s.Thick(), pull.Mean, s.bedV())
 	side := lateralPin(s, d, inA, inB, bending.Value, shear.Value)
 	st := Strength{
 		Tension: least(dowelModel, scaled(one, n)...),
@@ -161,15 +183,19 @@ func dowelRowsStrength(s Site, d unit.Length, at []unit.Length, rows []float64, 
 		Twist:   least(dowelModel, Limit{"dowels pushed sideways", strength.TwistOf(pinsU, least(0, side...).Mean), strength.CiteLateral}),
 	}
 	st.Working = working.Working{
-		{Title: "Bond stress of a dowel in " + s.B.Name, Formula: "τ = 0.379 L^-0.11 (0.95 S₁ + S₂) · 0.9, at most 4.5 MPa",
+		{Title: "Bond stress of a dowel in " + s.B.Name, Formula: "τ = 0.379 L^-0.11 (0.95 S₁ + S₂) · 0.9",
 			Inputs: []working.Value{{Symbol: "L", Name: "glued depth", Number: inB.MM(), Unit: "mm"}, {Symbol: "S₁", Name: "shear strength of " + s.TimberB.Name, Number: float64(s.TimberB.Shear), Unit: "MPa"},
 				{Symbol: "S₂", Name: "shear strength of the dowel", Number: float64(shear.Value), Unit: "MPa", Cite: shear.Cite}},
-			Result: working.Value{Symbol: "τ", Number: float64(tauB), Unit: "MPa"}, Cite: strength.CiteBond},
+			Result: working.Value{Symbol: "τ", Number: float64(strength.BondStress(inB, s.TimberB.Shear, shear.Value)), Unit: "MPa"}, Cite: strength.CiteBond},
+		{Title: "Wood round a dowel in " + s.B.Name, Formula: "τ = S₁ (1 + r)/2, drawn across the grain",
+			Inputs: []working.Value{{Symbol: "r", Name: "rolling shear over shear along the grain", Number: s.TimberB.Rolling, Cite: strength.CiteRolling}},
+			Result: working.Value{Symbol: "τ", Number: float64(strength.WoodRoundDowel(s.TimberB.grain(), false)), Unit: "MPa"}, Cite: source.Choice("docs/methods/joints.md"),
+			Note: "the lower of both stresses counts"},
 		{Title: "Pull of one dowel", Formula: "F = τ π D L, the weaker of both parts and of the dowel itself",
 			Inputs: []working.Value{{Symbol: "D", Number: d.MM(), Unit: "mm"}, {Symbol: "L", Name: "in " + s.A.Name, Number: inA.MM(), Unit: "mm"}, {Symbol: "L", Name: "in " + s.B.Name, Number: inB.MM(), Unit: "mm"}},
 			Result: working.Value{Symbol: "F", Number: pull.Mean, Unit: "N"}, Cite: strength.CiteBond, Note: "governs: " + pull.Governs},
-		{Title: "Bending of the joint, strong way", Formula: "pulls of the dowels against the pressed wood: ΣT = q c, M = ΣT x − q c²/2",
-			Inputs: []working.Value{{Symbol: "q", Name: "crushing load per mm", Number: crush * s.Thick(), Unit: "N/mm"}, {Symbol: "h", Name: "height of the joint", Number: s.Height(), Unit: "mm"}, {Symbol: "n", Name: "dowels", Number: n}},
+		{Title: "Bending of the joint, strong way", Formula: "pulls of the dowels against the pressed wood: ΣT = P(c), M = ΣT x − P c/2",
+			Inputs: []working.Value{{Symbol: "q", Name: "crushing load per mm", Number: bed.Load, Unit: "N/mm"}, {Symbol: "h", Name: "height of the joint", Number: s.Height(), Unit: "mm"}, {Symbol: "n", Name: "dowels", Number: n}},
 			Result: working.Value{Symbol: "M", Number: st.BendU.Mean, Unit: "N·m"}, Cite: source.Choice("docs/methods/joints.md"), Note: "governs: " + st.BendU.Governs},
 	}
 	return st

@@ -19,13 +19,15 @@ var citeOwn = source.Choice("docs/methods/joints.md")
 func (s Site) weaker() float64 { return float64(min(s.TimberA.Shear, s.TimberB.Shear)) }
 
 // cheekPulled returns the stress at which a glue face of crossing grain is pulled off straight, MPa: that of a tenon's cheek.
-func (s Site) cheekPulled() float64 { return glueShareOfShear * s.weaker() }
+func (s Site) cheekPulled() float64 {
+	return float64(strength.Pulled(s.TimberA.grain(), s.TimberB.grain()))
+}
 
-var citeCheek = citeTenon
+var citeCheek = strength.CiteRolling
 
 // faceTurned returns the moment at which a glue face of crossing grain, long by high mm, turns about its middle, N·m.
 func (s Site) faceTurned(long, high float64) float64 {
-	return strength.TurnShare * s.weaker() * strength.TurnOfFace(long, high) / 1000
+	return strength.FaceAboutMiddle(s.TimberA.grain(), s.TimberB.grain(), long, high) / 1000
 }
 
 // splits returns the lower strength across the grain of the two woods, MPa.

@@ -180,8 +180,6 @@ const looseModel = 0.30
 
 // looseTenons are of beech, in mortises of the same depth in both parts. Their length is twice that depth.
 func looseTenons(s Site, m Means) []Joint {
-	beech, _ := wood.Lookup(dowelTimber)
-	bending, _ := beech.Mean(wood.BendingStrength)
 	lengths := slices.DeleteFunc(s.tenonLengths(LooseTenon), func(l unit.Length) bool { return l+glueSpace > s.reach() })
 	return formed(s, m, LooseTenon, lengths, tenonShoulder, tenonSetback, unit.MM(s.Thick())/2, func(j *Joint, lo, hi, t, l unit.Length) bool {
 		if !third(s, t) {
@@ -193,18 +191,7 @@ func looseTenons(s Site, m Means) []Joint {
 		width := hi - lo - t.Scale(1-math.Pi/4) // round ends
 		j.Glue.LongGrain = 2 * unit.Area(width, l)
 		j.Glue.EndGrain = areaOf(s.Height()*s.Thick() - width.MM()*t.MM())
-		own := s
-		own.TimberA.Bending = bending.Value
-		own.TimberA.Name = beech.Name
-		st := tenonStrength(own, t, width, l, ((lo+hi)/2 - s.Connection.A.Area.U0).MM())
-		for _, r := range []struct {
-			res  *Resistance
-			rail []Limit
-		}{{&st.Tension, nil}, {&st.ShearU, nil}, {&st.ShearV, nil}, {&st.BendU, bendingLimits(s)}, {&st.BendV, bendingLimitsWeak(s)}, {&st.Twist, nil}} {
-			limits := slices.DeleteFunc(slices.Clone(r.res.Limits), func(l Limit) bool { return l.Name == "the rail itself" })
-			*r.res = least(looseModel, append(r.rail, limits...)...)
-		}
-		st.Working = limitsShown(st)
+		st := looseStrength(s, t, width, l, ((lo+hi)/2 - s.Connection.A.Area.U0).MM())
 		j.Strength = st
 		one := tenonStiffness(s, t, width, l)
 		j.Stiffness = Stiffness{Axial: one.Axial / 2, Shear: one.Shear / 2, BendU: one.BendU / 2, BendV: one.BendV / 2, Twist: one.Twist / 2, Cite: one.Cite}
@@ -212,4 +199,24 @@ func looseTenons(s Site, m Means) []Joint {
 		j.Hardware = []Item{{product, 1}}
 		return true
 	})
+}
+
+// looseStrength is that of a loose tenon of beech that stands as deep in both parts: a tenon whose own wood is that of the
+// loose piece, and the rail beside it.
+func looseStrength(s Site, t, width, l unit.Length, middle float64) Strength {
+	beech, _ := wood.Lookup(dowelTimber)
+	bending, _ := beech.Mean(wood.BendingStrength)
+	own := s
+	own.TimberA.Bending = bending.Value
+	own.TimberA.Name = beech.Name
+	st := tenonStrength(own, t, width, l, middle)
+	for _, r := range []struct {
+		res  *Resistance
+		rail []Limit
+	}{{&st.Tension, nil}, {&st.ShearU, nil}, {&st.ShearV, nil}, {&st.BendU, bendingLimits(s)}, {&st.BendV, bendingLimitsWeak(s)}, {&st.Twist, nil}} {
+		limits := slices.DeleteFunc(slices.Clone(r.res.Limits), func(l Limit) bool { return l.Name == "the rail itself" })
+		*r.res = least(looseModel, append(r.rail, limits...)...)
+	}
+	st.Working = limitsShown(st)
+	return st
 }

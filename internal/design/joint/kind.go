@@ -12,6 +12,9 @@ import (
 // Kind is a kind of joint, in the words of the piece file.
 type Kind string
 
+// Buttons hold a top and are worked out in package fasten; the name stands here because shop tests name it beside joints.
+const Buttons Kind = "buttons"
+
 // kind is all that the package knows of one kind of joint. Possible, Cut, Check and Describe read it and know no kind
 // by name.
 type kind struct {
@@ -70,7 +73,11 @@ func Possible(s Site, m Means) []Joint {
 	var out []Joint
 	for _, k := range kinds {
 		if k.suits(s) && !slices.ContainsFunc(k.needs, func(j hardware.Job) bool { return !m.Can(j) }) {
-			out = append(out, k.possible(s, m)...)
+			for _, j := range k.possible(s, m) {
+				j.Broken = brokenRules(s, j)
+				j.ToBuy = m.Has != nil && slices.ContainsFunc(j.Hardware, func(i Item) bool { return !m.Has(i.Name) })
+				out = append(out, j)
+			}
 		}
 	}
 	return out

@@ -63,21 +63,28 @@ func laps(s Site, m Means) []Joint {
 	long, high2, tt := s.Depth.MM(), s.Height(), t.MM()
 	face := long * high2
 	j.Glue.LongGrain, j.Glue.EndGrain = areaOf(face), areaOf(high2*(s.Thick()-tt))
-	flat := Limit{"glue of the lap pulled along", s.cheekPulled() * face, citeCheek}
-	peel := s.splits()
-	j.Strength = Strength{
-		Tension: least(faceModel, flat, Limit{"the tongue torn", float64(s.TimberA.Bending) * tt * high2, source.Assumption()}),
-		ShearU:  least(faceModel, flat),
-		ShearV:  least(faceModel, Limit{"the lap pulled off", peel * face, citeOwn}, s.sheared("the tongue sheared", tt, high2)),
-		BendU: least(faceModel, append(bendingLimits(s), Limit{"glue of the lap turned", s.faceTurned(long, high2), strength.CiteTurn},
-			Limit{"the tongue broken at the shoulder", oneSided * float64(s.TimberA.Bending) * tt * high2 * high2 / 6000, citeOneSided},
-			broken("what is left of "+s.B.Name, s.TimberB.Bending, (size-t).MM(), long))...),
-		BendV: least(faceModel, append(bendingLimitsWeak(s), Limit{"the lap peeled off", peel * high2 * long * long / 6000, citeOwn},
-			broken("the tongue broken at the shoulder", s.TimberA.Bending, high2, tt))...),
-		Twist: least(faceModel, Limit{"the lap twisted off", peel * long * high2 * high2 / 6000, citeOwn}),
-	}
+	j.Strength = lapStrength(s, long, high2, tt, (size - t).MM())
 	j.Stiffness = faceStiffness(s, 1, long, high2, tt)
 	return finish(s, j)
+}
+
+// lapStrength is that of the lap of the end of A, long by high mm with a tongue tt thick, over B, of which a thickness of
+// left mm stays.
+func lapStrength(s Site, long, high, tt, left float64) Strength {
+	face := long * high
+	flat := Limit{"glue of the lap pulled along", s.cheekPulled() * face, citeCheek}
+	peel := s.splits()
+	return Strength{
+		Tension: least(faceModel, flat, Limit{"the tongue torn", float64(s.TimberA.Bending) * tt * high, source.Assumption()}),
+		ShearU:  least(faceModel, flat),
+		ShearV:  least(faceModel, Limit{"the lap pulled off", peel * face, citeOwn}, s.sheared("the tongue sheared", tt, high)),
+		BendU: least(faceModel, append(bendingLimits(s), Limit{"glue of the lap turned", s.faceTurned(long, high), strength.CiteTurn},
+			Limit{"the tongue broken at the shoulder", oneSided * float64(s.TimberA.Bending) * tt * high * high / 6000, citeOneSided},
+			broken("what is left of "+s.B.Name, s.TimberB.Bending, left, long))...),
+		BendV: least(faceModel, append(bendingLimitsWeak(s), Limit{"the lap peeled off", peel * high * long * long / 6000, citeOwn},
+			broken("the tongue broken at the shoulder", s.TimberA.Bending, high, tt))...),
+		Twist: least(faceModel, Limit{"the lap twisted off", peel * long * high * high / 6000, citeOwn}),
+	}
 }
 
 // oneSided is the strength of a tongue with a shoulder on one side over plain bending: the load runs round the corner.
@@ -170,20 +177,27 @@ func bridles(s Site, m Means) []Joint {
 		long, tall, tt := s.Depth.MM(), s.Height(), t.MM()
 		face := long * tall
 		j.Glue.LongGrain, j.Glue.EndGrain = areaOf(2*face), areaOf(tall*(s.Thick()-tt))
-		flat := Limit{"glue of the cheeks pulled along", s.cheekPulled() * 2 * face, citeCheek}
-		j.Strength = Strength{
-			Tension: least(faceModel, flat),
-			ShearU:  least(faceModel, flat),
-			ShearV:  least(faceModel, s.sheared("the tongue sheared", tt, tall), Limit{"a cheek of the fork split off", s.splits() * face, citeOwn}),
-			BendU: least(faceModel, append(bendingLimits(s), Limit{"glue of the cheeks turned", 2 * s.faceTurned(long, tall), strength.CiteTurn},
-				broken("the tongue broken at the shoulder", s.TimberA.Bending, tt, tall),
-				broken("the fork of "+s.B.Name, s.TimberB.Bending, (size-t).MM(), long))...),
-			BendV: least(faceModel, append(bendingLimitsWeak(s), broken("the tongue broken at the shoulder", s.TimberA.Bending, tall, tt),
-				Limit{"a cheek of the fork split off", s.splits() * tall * long * long / 6000, citeOwn})...),
-			Twist: least(faceModel, Limit{"glue of the cheeks twisted", s.cheekPulled() * face * (tt + tall/3) / 2000, source.Assumption()}),
-		}
+		j.Strength = bridleStrength(s, long, tall, tt, (size - t).MM())
 		j.Stiffness = faceStiffness(s, 2, long, tall, tt)
 		out = append(out, finish(s, j)...)
 	}
 	return out
+}
+
+// bridleStrength is that of a tongue on the end of A, long by tall mm and tt thick, in a fork of B whose cheeks are left mm
+// thick together.
+func bridleStrength(s Site, long, tall, tt, left float64) Strength {
+	face := long * tall
+	flat := Limit{"glue of the cheeks pulled along", s.cheekPulled() * 2 * face, citeCheek}
+	return Strength{
+		Tension: least(faceModel, flat),
+		ShearU:  least(faceModel, flat),
+		ShearV:  least(faceModel, s.sheared("the tongue sheared", tt, tall), Limit{"a cheek of the fork split off", s.splits() * face, citeOwn}),
+		BendU: least(faceModel, append(bendingLimits(s), Limit{"glue of the cheeks turned", 2 * s.faceTurned(long, tall), strength.CiteTurn},
+			broken("the tongue broken at the shoulder", s.TimberA.Bending, tt, tall),
+			broken("the fork of "+s.B.Name, s.TimberB.Bending, left, long))...),
+		BendV: least(faceModel, append(bendingLimitsWeak(s), broken("the tongue broken at the shoulder", s.TimberA.Bending, tall, tt),
+			Limit{"a cheek of the fork split off", s.splits() * tall * long * long / 6000, citeOwn})...),
+		Twist: least(faceModel, Limit{"glue of the cheeks twisted", s.cheekPulled() * face * (tt + tall/3) / 2000, source.Assumption()}),
+	}
 }

@@ -118,14 +118,14 @@ func pocketStrength(s Site, at []unit.Length, bite unit.Length) Strength {
 		{"head drawn through the pocket", headPull(s), source.Assumption()},
 	}
 	pull := least(pocketModel, one...)
-	crush := strength.CrushFactor * float64(s.TimberB.CrushPerp)
+	bed := s.bedU()
 	pins := s.fromEdge(at)
-	strong, strongName := strength.BothWays(pins, s.Height(), pull.Mean, crush*s.Thick())
+	strong, strongName := strength.BothWaysOn(pins, s.Height(), pull.Mean, bed)
 	half := make([]float64, len(at))
 	for i := range half {
 		half[i] = s.Thick() / 2
 	}
-	weak, weakName := strength.BothWays(half, s.Thick(), pull.Mean, crush*s.Height())
+	weak, weakName := strength.BothWaysOn(half, s.Thick(), pull.Mean, s.bedV())
 	const steel = 600.0 // MPa, tensile strength of hardened screws, assumed
 	my := 0.15 * steel * math.Pow(pocketShank.MM(), 2.6)
 	f1, f2 := strength.Embedding(pocketShank, s.TimberA.Density, true), strength.Embedding(pocketShank, s.TimberB.Density, true)
@@ -142,8 +142,8 @@ func pocketStrength(s Site, at []unit.Length, bite unit.Length) Strength {
 		{Title: "Pull of one screw from " + s.B.Name, Formula: "F = 108.25 G² D L",
 			Inputs: []working.Value{{Symbol: "G", Name: "specific gravity of " + s.TimberB.Name, Number: s.TimberB.Gravity}, {Symbol: "D", Number: pocketShank.MM(), Unit: "mm"}, {Symbol: "L", Name: "thread in the wood", Number: bite.MM(), Unit: "mm"}},
 			Result: working.Value{Symbol: "F", Number: thread, Unit: "N"}, Cite: strength.CiteScrew},
-		{Title: "Bending of the joint, strong way", Formula: "pulls of the screws against the pressed wood: ΣT = q c, M = ΣT x − q c²/2",
-			Inputs: []working.Value{{Symbol: "q", Name: "crushing load per mm", Number: crush * s.Thick(), Unit: "N/mm"}, {Symbol: "n", Name: "screws", Number: n}},
+		{Title: "Bending of the joint, strong way", Formula: "pulls of the screws against the pressed wood: ΣT = P(c), M = ΣT x − P c/2",
+			Inputs: []working.Value{{Symbol: "q", Name: "crushing load per mm", Number: bed.Load, Unit: "N/mm"}, {Symbol: "n", Name: "screws", Number: n}},
 			Result: working.Value{Symbol: "M", Number: st.BendU.Mean, Unit: "N·m"}, Cite: source.Choice("docs/methods/joints.md"), Note: "governs: " + st.BendU.Governs},
 	}
 	return st

@@ -160,8 +160,8 @@ func screwStrength(s Site, screw hardware.Screw, at []unit.Length, under, bite u
 	}
 	pull := least(screwModel, one...)
 	pins := s.fromEdge(at)
-	strong, strongName := strength.BothWays(pins, s.Height(), pull.Mean, s.crush()*s.Thick())
-	weak, weakName := strength.BothWays(slices.Repeat([]float64{s.Thick() / 2}, len(at)), s.Thick(), pull.Mean, s.crush()*s.Height())
+	strong, strongName := strength.BothWaysOn(pins, s.Height(), pull.Mean, s.bedU())
+	weak, weakName := strength.BothWaysOn(slices.Repeat([]float64{s.Thick() / 2}, len(at)), s.Thick(), pull.Mean, s.bedV())
 	f1, f2 := strength.Embedding(d, through.Density, true), strength.Embedding(d, into.Density, true)
 	side := Limit{"screw bent in its hole", float64(strength.Lateral(f1, f2, under, bite, d, strength.SteelYield(d))), strength.CiteLateral}
 	st := Strength{

@@ -6,6 +6,7 @@ import (
 
 	"longgrain/internal/design/assembly"
 	"longgrain/internal/design/piece"
+	"longgrain/internal/design/strength"
 	"longgrain/internal/ground/geom"
 	"longgrain/internal/ground/unit"
 	"longgrain/internal/trade/wood"
@@ -18,10 +19,14 @@ type Timber struct {
 	Bending   unit.MPa
 	CrushPerp unit.MPa // proportional limit of compression across the grain
 	Modulus   unit.MPa // along the grain
+	Rolling   float64  // rolling shear as a share of Shear
 	Gravity   float64  // at 12 %
 	Splitting unit.MPa // strength in tension across the grain
 	Density   unit.KilogramsPerCubicMetre
 }
+
+// grain returns the wood as a glue face finds it.
+func (t Timber) grain() strength.Grain { return strength.Grain{Shear: t.Shear, Rolling: t.Rolling} }
 
 // Site is a connection seen by a joint. Sites of one group are alike, so they share one joint.
 type Site struct {
@@ -225,12 +230,15 @@ func timber(id string, m wood.Moisture) (Timber, error) {
 	if !ok {
 		return Timber{}, fmt.Errorf("joint: no species %q", id)
 	}
-	t := Timber{Name: species.Name}
+	t := Timber{Name: species.Name, Rolling: strength.RollingSoft}
+	if species.Group == wood.Hardwood {
+		t.Rolling = strength.RollingHard
+	}
 	for _, need := range []struct {
 		to *unit.MPa
 		p  wood.Property
 	}{{&t.Shear, wood.ShearParallel}, {&t.Bending, wood.BendingStrength}, {&t.CrushPerp, wood.CompressionPerpendicular}} {
-		f, ok := species.At(need.p, m)
+		f, ok := species.AtOrRelated(need.p, m)
 		if !ok {
 			return t, fmt.Errorf("no source gives the %s of %s, so its joints cannot be worked out: choose a species with published figures", need.p, species.Name)
 		}
@@ -248,6 +256,27 @@ func timber(id string, m wood.Moisture) (Timber, error) {
 		t.Splitting = f.Value
 	}
 	return t, nil
+}
+
+// bedU is the side of B under the end of A when the joint is bent the strong way; bedV the same the weak way. Where the
+// grain of B runs square to the contact depth, the pressed strip counts as longer by what helps beyond one of its ends,
+// [en-1995-1-1] 6.1.5, from memory.
+func (s Site) bedU() strength.Bed { return s.bed(s.Thick(), s.grainAlongU()) }
+
+func (s Site) bedV() strength.Bed { return s.bed(s.Height(), !s.grainAlongU()) }
+
+func (s Site) bed(strip float64, along bool) strength.Bed {
+	if !along {
+		strip += math.Min(strip, 30)
+	}
+	return strength.Bed{Load: strength.CrushFactor * float64(s.TimberB.CrushPerp) * strip, Along: along}
+}
+
+// grainAlongU tells whether the grain of B runs along U, as that of a leg does for a rail. A site without places in space
+// is taken so.
+func (s Site) grainAlongU() bool {
+	u, grain := s.Connection.U, s.B.Pose.Axes[0]
+	return u.Dot(u) == 0 || grain.Dot(grain) == 0 || geom.Parallel(u, grain)
 }
 
 // Height is the extent of the contact along U in mm: the width of a rail. Thick is that along V.

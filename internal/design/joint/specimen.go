@@ -58,6 +58,9 @@ type Prediction struct {
 func (p Specimen) Predict() (Prediction, []string) {
 	makes, known := specimens[p.Kind]
 	if !known {
+		makes, known = faced[p.Kind]
+	}
+	if !known {
 		return Prediction{}, []string{fmt.Sprintf("a model of %q", p.Kind)}
 	}
 	site, missing := p.site()

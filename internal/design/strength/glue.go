@@ -35,19 +35,23 @@ func turn(p, q float64) float64 {
 	return (2*p*q*math.Hypot(p, q) + p*p*p*math.Asinh(q/p) + q*q*q*math.Asinh(p/q)) / 6
 }
 
-// Shares of the shear strength of wood that glue faces reach.
-const (
-	// TurnShare is that of a face of crossing grain that turns about its own middle.
-	// Source: [eckelman-2016] abstract, 0.88 and 0.80 when the cheeks of the tenons are taken to turn about their middle,
-	// the lower; not tested for laps.
-	TurnShare = 0.8
-	// EndGrainShare is that of glue on end grain. It soaks away and is not counted as glue surface; a little holds.
-	// Assumed: nobody has published it for PVA on softwood.
-	EndGrainShare = 0.1
-)
+// EndGrainShare is the share of the shear strength of wood that glue on end grain reaches. It soaks away and is not counted
+// as glue surface; a little holds. Assumed: nobody has published it for PVA on softwood.
+const EndGrainShare = 0.1
 
-// CiteTurn cites TurnShare and TurnOfFace.
-var CiteTurn = source.At("eckelman-2016", "abstract, cheeks turned about their own middle; not tested for laps", source.Computed)
+// CiteTurn cites FaceAboutMiddle.
+var CiteTurn = source.Choice("docs/methods/joints.md, faces turned off; rolling shear of wood-handbook")
+
+// FaceAboutMiddle returns the moment, N·mm, at which a rectangular glue face of crossing grain that nothing presses turns
+// about its own middle.
+//
+//	M = integral of tau(phi) r dA
+//
+// long is its side along the grain of a and high that along the grain of b, mm; tau is the lower strength of both woods in
+// the direction of sliding, as in FacesTurned. Source: [longgrain] docs/methods/joints.md, derived.
+func FaceAboutMiddle(a, b Grain, long, high float64) float64 {
+	return 4 * Face{Far: high / 2, Length: long / 2, Share: 1}.turned(a, b, 0)
+}
 
 // SideFaces returns the pull, N, of n equal glue faces in a row and the moment, N·m, at which the outermost of them gives
 // way when the row turns about its middle.

@@ -7,7 +7,9 @@
 package strength
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
 	"longgrain/internal/ground/source"
 	"longgrain/internal/ground/unit"
@@ -22,71 +24,132 @@ type Pin struct {
 // CrushFactor raises the proportional limit of compression across the grain to the stress at which the
 // side of a leg gives way under a rail end.
 //
-// Source: [longgrain] docs/methods/joints.md: prior 1.5 to 2; the upper end is taken, because the tenon series of
-// [eckelman-2016] carried more than either would allow.
-const CrushFactor = 2
+// Source: [en-1995-1-1] 6.1.5, k_c90 1.5 of solid softwood on separate supports, from memory. The stress at 1 mm of
+// crushing over that at the proportional limit, about 1.6 for all woods [astm-d2555], from memory, is the other published figure;
+// the lower one is used, and for hardwood too, which the standard does not grant it.
+const CrushFactor = 1.5
+
+// spreadLength is how far along the grain, at most, the wood beside a pressed place helps to carry. Source:
+// [en-1995-1-1] 6.1.5, 30 mm and not more than the contact is long, from memory.
+const spreadLength = 30.0
+
+// Bed is the side of a part that the end of another presses across its grain.
+type Bed struct {
+	Load float64 // N per mm of contact depth at which the wood is crushed, above 0
+	// Along says that the grain runs in the direction of the contact depth: then the wood beside the pressed strip, under
+	// the part of the end that has lifted, helps to carry. The wood on the outer side, which may be missing at a corner,
+	// does not count.
+	Along bool
+}
+
+// Press returns the force of a contact of depth c, N.
+//
+//	P = q c, and along the grain q (c + min(c, 30 mm))
+func (b Bed) Press(c float64) float64 {
+	if b.Along {
+		return b.Load * (c + math.Min(c, spreadLength))
+	}
+	return b.Load * c
+}
 
 // PinMoment returns the moment at which a row of pins and the pressed wood beside them fail.
 //
-//	sum T_i(c) = q c,  T_i = T (x_i - c)/(x_max - c) for pins beyond c,  M = sum T_i x_i - q c²/2
+//	sum T_i(c) = P(c),  T_i = T (x_i - c)/(x_max - c) for pins beyond c,  M = sum T_i x_i - P(c) c/2
 //
-// pins are at x_i from the pressed edge, the outermost with the pull T; q is the load in N per mm of
-// contact depth at which the wood is crushed, above 0; c is the depth of contact, found by bisection.
-// Where the outermost pin alone would crush the wood up to itself, the wood governs: M = q x_max²/2. The
-// result is in N·mm. Panics when there is no pin or q is not positive.
+// pins are at x_i from the pressed edge, the outermost with the pull T; P is the force of the bed; c is the depth of
+// contact, found by bisection. Where the outermost pin alone would crush the wood up to itself, the wood governs. Any set
+// of smaller pulls with its own c is in balance too, so the largest M counts of those with the inner pins left out and with
+// less than the full pull: more pins and more pull never lower it. The result is in N·mm. Panics when there is no
+// pin or the bed carries nothing.
 //
 // Source: [longgrain] docs/methods/joints.md, after the single-pin rule of [eckelman-dowel], from memory.
-func PinMoment(pins []Pin, q float64) (moment, contact float64, woodGoverns bool) {
-	if len(pins) == 0 || !(q > 0) {
+func PinMoment(pins []Pin, bed Bed) (moment, contact float64, woodGoverns bool) {
+	if len(pins) == 0 || !(bed.Load > 0) {
 		panic("strength: a pin moment needs pins and wood")
 	}
-	outer := pins[0]
-	for _, p := range pins {
-		if p.At > outer.At {
-			outer = p
+	row := slices.SortedFunc(slices.Values(pins), func(a, b Pin) int { return cmp.Compare(b.At, a.At) })
+	for n := 1; n <= len(row); n++ {
+		if n < len(row) && row[0].At-row[n].At < 1e-9 {
+			continue // pins side by side pull together
+		}
+		if m, c, wood := rowMoment(row[:n], bed); m > moment {
+			moment, contact, woodGoverns = m, c, wood
 		}
 	}
-	outermost := 0.0 // pull of all pins at the outermost place
-	for _, p := range pins {
-		if outer.At-p.At < 1e-9 {
+	return moment, contact, woodGoverns
+}
+
+// rowMoment is PinMoment of a whole row, the outermost pin first.
+func rowMoment(row []Pin, bed Bed) (moment, contact float64, woodGoverns bool) {
+	far, outermost := row[0].At, 0.0 // the outermost place, and the pull of all pins there
+	for _, p := range row {
+		if far-p.At < 1e-9 {
 			outermost += p.Pull
 		}
 	}
-	if q*outer.At <= outermost {
-		return q * outer.At * outer.At / 2, outer.At, true
-	}
 	pull := func(c float64) (sum, turning float64) {
-		for _, p := range pins {
+		for _, p := range row {
 			if p.At > c {
-				t := p.Pull * (p.At - c) / (outer.At - c)
+				t := p.Pull * (p.At - c) / (far - c)
 				sum += t
 				turning += t * p.At
 			}
 		}
 		return sum, turning
 	}
-	lo, hi := 0.0, outer.At
-	for range 60 {
-		mid := (lo + hi) / 2
-		if sum, _ := pull(mid); sum > q*mid {
-			lo = mid
+	// at is the moment at a contact c that the pins balance with all or a part of their pull.
+	at := func(c float64) float64 {
+		if c >= far {
+			return bed.Press(c) * (far - c/2)
+		}
+		sum, turning := pull(c)
+		return bed.Press(c) * (turning/sum - c/2)
+	}
+	c := far
+	if woodGoverns = bed.Press(c) <= outermost; !woodGoverns {
+		lo, hi := 0.0, far
+		for range 45 {
+			mid := (lo + hi) / 2
+			if sum, _ := pull(mid); sum > bed.Press(mid) {
+				lo = mid
+			} else {
+				hi = mid
+			}
+		}
+		c = (lo + hi) / 2
+	}
+	if moment = at(c); !bed.Along || c <= spreadLength {
+		return moment, c, woodGoverns
+	}
+	// Beyond 30 mm the wood beside the strip helps no more, and less contact may hold more.
+	lo, hi := spreadLength, c
+	for range 45 {
+		a, b := lo+(hi-lo)/3, hi-(hi-lo)/3
+		if at(a) < at(b) {
+			lo = a
 		} else {
-			hi = mid
+			hi = b
 		}
 	}
-	c := (lo + hi) / 2
-	_, turning := pull(c)
-	return turning - q*c*c/2, c, false
+	if m := at((lo + hi) / 2); m > moment {
+		return m, (lo + hi) / 2, woodGoverns
+	}
+	return moment, c, woodGoverns
 }
 
-// BothWays returns the lower of the moments with either edge pressed, in N·m, as a limit.
+// BothWays is BothWaysOn for a bed of q N per mm that the wood beside the contact does not help.
 func BothWays(at []float64, depth, pull, q float64) (unit.NewtonMetres, string) {
+	return BothWaysOn(at, depth, pull, Bed{Load: q})
+}
+
+// BothWaysOn returns the lower of the moments with either edge pressed, in N·m, and what governs.
+func BothWaysOn(at []float64, depth, pull float64, bed Bed) (unit.NewtonMetres, string) {
 	ahead, behind := make([]Pin, len(at)), make([]Pin, len(at))
 	for i, x := range at {
 		ahead[i], behind[i] = Pin{x, pull}, Pin{depth - x, pull}
 	}
-	m1, _, wood1 := PinMoment(ahead, q)
-	m2, _, wood2 := PinMoment(behind, q)
+	m1, _, wood1 := PinMoment(ahead, bed)
+	m2, _, wood2 := PinMoment(behind, bed)
 	name := "pins pulled, wood pressed"
 	if (m1 <= m2 && wood1) || (m2 < m1 && wood2) {
 		name = "wood of the receiving part crushed"
@@ -98,23 +161,34 @@ func BothWays(at []float64, depth, pull, q float64) (unit.NewtonMetres, string) 
 //
 //	tau = 0.379 L^-0.11 (0.95 S1 + S2) c
 //
-// L is the glued depth in mm, above 0; S1, S2 the shear strengths of the member and the dowel in MPa; c the
-// surface factor, 0.9 for fluted dowels. The hardwood formula is used up to bondCap, the middle of the range that
-// was measured; for two weak woods it is known to be too low, which is the safe side.
+// L is the glued depth in mm, above 0, measured from about 15 to 40; S1, S2 the shear strengths of the member and the
+// dowel in MPa, measured where their sum is above 25; c the surface factor, 0.9 for fluted dowels. For two weak woods the
+// formula is known to be too low. WoodRoundDowel is the other limit.
 //
 // Source: [eckelman-dowel] in SI form, from memory; [chen-2019] abstract on weak woods, read.
 func BondStress(l unit.Length, member, dowel unit.MPa) unit.MPa {
 	const fluted = 0.9
-	tau := unit.MPa(0.379*math.Pow(l.MM(), -0.11)) * (0.95*member + dowel) * fluted
-	return min(tau, bondCap)
+	return unit.MPa(0.379*math.Pow(l.MM(), -0.11)) * (0.95*member + dowel) * fluted
 }
 
-// bondCap limits the bond stress of a dowel in softwood. Source: [podlena-2018] measured 3.0 to 5.4 MPa
-// (abstract, read); 4.5 is a prior inside that range.
-const bondCap unit.MPa = 4.5
-
 // CiteBond cites BondStress.
-var CiteBond = source.At("eckelman-dowel", "SI form, capped inside the range of podlena-2018", source.Memory)
+var CiteBond = source.At("eckelman-dowel", "SI form", source.Memory)
+
+// WoodRoundDowel returns the stress, in MPa over the surface of the dowel, at which the wood around it gives way.
+//
+//	tau = S along the grain;  tau = S (1 + r)/2 across it
+//
+// S is the shear strength of the wood along the grain in MPa and r the share of it that rolling shear reaches, see
+// RollingShare. Drawn from end grain, every plane around the hole shears along the grain. Drawn from the side of a part, the
+// planes that face along the grain hold S and those that face across it roll; the mean of both is taken.
+//
+// Source: [longgrain] docs/methods/joints.md, derived; strengths [wood-handbook].
+func WoodRoundDowel(w Grain, along bool) unit.MPa {
+	if along {
+		return w.Shear
+	}
+	return w.Shear * unit.MPa(1+w.Rolling) / 2
+}
 
 // ScrewWithdrawal returns the ultimate load of a wood screw pulled from side grain.
 //

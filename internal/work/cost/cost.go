@@ -146,6 +146,13 @@ func (p *Plan) hardware(in Input) {
 	}
 }
 
+// HardwarePrice returns the price of one piece of hardware by the name that package joint gives it; false when the shop file
+// gives none.
+func HardwarePrice(name string, s shop.Shop) (unit.Money, bool) {
+	each, priced, _ := price(name, 1, s)
+	return each, priced
+}
+
 // price finds the price of one piece of hardware by the name that package joint gives it: dowels by diameter and length in
 // either family, pocket screws by length.
 func price(name string, n int, s shop.Shop) (each unit.Money, priced bool, from string) {

@@ -35,6 +35,7 @@ export function planBench(withChapter: boolean): void {
   clearTimeout(restTimer);
   restTimer = undefined;
   const body: Asked["body"] = { text: bench.text.peek(), sizes: bench.typed.peek() };
+  if (bench.bendCase.peek()) body.bend = bench.bendCase.peek();
   if (withChapter && bench.wanted.peek()) body.chapter = bench.wanted.peek();
   else bench.chapterOld.value = bench.chapter.peek() !== null;
   line.submit({ id: saved.id, body });

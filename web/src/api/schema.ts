@@ -485,6 +485,22 @@ export interface paths {
 export type webhooks = Record<string, never>;
 export interface components {
     schemas: {
+        Bent: {
+            case: string;
+            parts: components["schemas"]["BentPart"][];
+            /**
+             * Format: double
+             * @description by how much movements are to be drawn larger than they are
+             */
+            times: number;
+            /** @description the largest movement and the scale in a sentence */
+            words: string;
+        };
+        BentPart: {
+            id: string;
+            /** @description movements of sections at equal steps along the part, from its low end to its high end */
+            steps: components["schemas"]["Section"][];
+        };
         BoardsAnswer: {
             now?: components["schemas"]["BoardsSummary"];
             problems: components["schemas"]["Problem"][];
@@ -1022,6 +1038,10 @@ export interface components {
             version: number;
         };
         PlanAnswer: {
+            /** @description load cases worth looking at bent, the one that moves the piece most first */
+            bends: string[];
+            /** @description how the piece bends in the case that was asked for; missing when the piece has no such case */
+            bent?: components["schemas"]["Bent"];
             /** @description all chapters in the order of the work */
             chapters: components["schemas"]["ChapterInfo"][];
             /** @description the chapter that was asked for */
@@ -1034,6 +1054,8 @@ export interface components {
             verdict?: components["schemas"]["Verdict"];
         };
         PlanBody: {
+            /** @description load case to bend the piece by, one of bends of an earlier answer */
+            bend?: string;
             /** @description id of the chapter to return in full */
             chapter?: string;
             /** @description sizes to put in, by name, as they were typed */
@@ -1136,6 +1158,12 @@ export interface components {
             to: number[];
             /** @description what is wrong there */
             what: string;
+        };
+        Section: {
+            /** @description of the middle of the section, mm */
+            shift: number[];
+            /** @description radians */
+            turn: number[];
         };
         Shelf: {
             /** @description pieces put aside, the last one first */

@@ -88,6 +88,9 @@ export const picked = signal("");
 
 /** The place where the piece does not fit that is shown in the picture: its words, "" for none. */
 export const place = signal("");
+/** The load case to bend the piece by, "" for none, and whether the load comes and goes. */
+export const bendCase = signal("");
+export const swings = signal(true);
 
 /** Which panel stands beside the picture. */
 export type Panel = "sizes" | "parts" | "text" | "chapters";
@@ -112,5 +115,6 @@ export function clearBench(): void {
   seeThrough.value = false;
   picked.value = "";
   place.value = "";
+  bendCase.value = "";
   panel.value = "sizes";
 }

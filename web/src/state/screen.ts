@@ -26,4 +26,5 @@ const roomy = watch("(min-width: 60rem) and (min-height: 34rem)");
 
 /** Whether chapters stand beside the piece instead of behind a tab; on paper there are no tabs to press. */
 export const wide = computed(() => printing.value || roomy.value);
+export const still = watch("(prefers-reduced-motion: reduce)");
 export const dark = watch("(prefers-color-scheme: dark)");

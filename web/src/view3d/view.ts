@@ -17,7 +17,8 @@ import {
   Vector3,
   WebGLRenderer,
 } from "three";
-import type { ScenePart } from "../api/types";
+import type { Bent, ScenePart } from "../api/types";
+import { bend, type Cut, cutAtSections, swing } from "./bend";
 import { CUT, meshPart, PEG, SIDE } from "./mesher";
 import { type From, listen, Orbit } from "./orbit";
 import { type Place, PlaceMark } from "./place";
@@ -51,6 +52,8 @@ interface Drawn {
   group: Group;
   mesh: Mesh<BufferGeometry, ReturnType<typeof wood>[]>;
   lines: LineSegments<BufferGeometry, LineBasicMaterial>;
+  surface: ReturnType<typeof meshPart>;
+  cut?: Cut | undefined; // while it bends: where its corners stand without load
 }
 
 export class View {
@@ -79,6 +82,8 @@ export class View {
   };
   private frameAsked = false;
   private partsChanged = false;
+  private bent: Bent | null = null;
+  private swinging = 0; // the frame that was asked for, while the load comes and goes
   private readonly slow: boolean;
   private fine = true; // whether the canvas has the resolution for eyes at rest
   private restTimer: ReturnType<typeof setTimeout> | undefined;
@@ -124,6 +129,49 @@ export class View {
     this.reframe(true);
   }
 
+  /** Bends the piece, or lets it stand straight again; swings tells whether the load comes and goes. */
+  setBent(bent: Bent | null, swings: boolean): void {
+    this.bent = bent;
+    cancelAnimationFrame(this.swinging);
+    this.swinging = 0;
+    for (const drawn of this.drawn.values()) {
+      const moves = bent?.parts.some((p) => p.id === drawn.part.id) ?? false;
+      if (!moves && !drawn.cut) continue;
+      drawn.cut = moves
+        ? cutAtSections(drawn.surface, drawn.part.size[0] ?? 1, bent?.parts[0]?.steps.length ?? 2)
+        : undefined;
+      put(drawn);
+    }
+    if (!bent || !swings) {
+      this.bendBy(1);
+      return;
+    }
+    const start = performance.now();
+    const step = (now: number) => {
+      this.bendBy(swing(now - start));
+      this.swinging = requestAnimationFrame(step);
+    };
+    this.swinging = requestAnimationFrame(step);
+  }
+
+  private bendBy(share: number): void {
+    const { bent } = this;
+    for (const { part, mesh, lines, cut } of this.drawn.values()) {
+      const moves = bent?.parts.find((p) => p.id === part.id);
+      if (!bent || !moves || !cut) continue;
+      for (const [geometry, from] of [
+        [mesh.geometry, cut.positions],
+        [lines.geometry, cut.lines],
+      ] as const) {
+        const position = geometry.getAttribute("position") as BufferAttribute;
+        bend(from, position.array as Float32Array, part.size, moves, bent.times * share);
+        position.needsUpdate = true;
+        geometry.boundingSphere = null;
+      }
+    }
+    this.ask();
+  }
+
   setSeeThrough(through: boolean): void {
     this.through = through;
     this.look();
@@ -166,6 +214,7 @@ export class View {
 
   dispose(): void {
     this.stop();
+    cancelAnimationFrame(this.swinging);
     this.watcher.disconnect();
     clearTimeout(this.restTimer);
     for (const id of [...this.drawn.keys()]) this.remove(id);
@@ -320,29 +369,50 @@ export class View {
   }
 }
 
-function build(part: ScenePart): Pick<Drawn, "group" | "mesh" | "lines"> {
-  const surface = meshPart([part.size[0] ?? 1, part.size[1] ?? 1, part.size[2] ?? 1], part.features);
+/** Gives a part the surface that it is to be drawn with: cut at its sections while it bends. */
+function put({ mesh, lines, surface, cut }: Drawn): void {
+  mesh.geometry.dispose();
+  lines.geometry.dispose();
+  mesh.geometry = cut
+    ? geometryOf({ ...cut, positions: cut.positions.slice() })
+    : geometryOf(surface, surface.index);
+  lines.geometry = edgesOf((cut ?? surface).lines.slice());
+}
+
+function geometryOf(
+  { positions, normals, counts }: Pick<Cut, "positions" | "normals" | "counts">,
+  index?: Uint32Array,
+): BufferGeometry {
   const geometry = new BufferGeometry();
-  geometry.setAttribute("position", new BufferAttribute(surface.positions, 3));
-  geometry.setAttribute("normal", new BufferAttribute(surface.normals, 3));
-  geometry.setIndex(new BufferAttribute(surface.index, 1));
+  geometry.setAttribute("position", new BufferAttribute(positions, 3));
+  geometry.setAttribute("normal", new BufferAttribute(normals, 3));
+  if (index) geometry.setIndex(new BufferAttribute(index, 1));
   let start = 0;
   for (const kind of [SIDE, CUT, PEG]) {
-    const count = surface.counts[kind] ?? 0;
+    const count = counts[kind] ?? 0;
     geometry.addGroup(start, count, kind);
     start += count;
   }
+  return geometry;
+}
+
+function edgesOf(lines: Float32Array): BufferGeometry {
+  const edges = new BufferGeometry();
+  edges.setAttribute("position", new BufferAttribute(lines, 3));
+  return edges;
+}
+
+function build(part: ScenePart): Pick<Drawn, "group" | "mesh" | "lines" | "surface"> {
+  const surface = meshPart([part.size[0] ?? 1, part.size[1] ?? 1, part.size[2] ?? 1], part.features);
   const seed = seedOf(part.id);
   const materials = [SIDE, CUT, PEG].map((kind) => wood(part.species, seed, kind === CUT));
-  const mesh = new Mesh(geometry, materials);
+  const mesh = new Mesh(geometryOf(surface, surface.index), materials);
   mesh.userData.id = part.id;
-  const edges = new BufferGeometry();
-  edges.setAttribute("position", new BufferAttribute(surface.lines, 3));
-  const lines = new LineSegments(edges, new LineBasicMaterial());
+  const lines = new LineSegments(edgesOf(surface.lines), new LineBasicMaterial());
   const group = new Group();
   group.matrixAutoUpdate = false;
   group.add(mesh, lines);
-  return { group, mesh, lines };
+  return { group, mesh, lines, surface };
 }
 
 /** Tells whether the browser draws on the processor, as on a machine without graphics of its own. */

@@ -3,9 +3,10 @@
 
 import { useSignal, useSignalEffect } from "@preact/signals";
 import { useEffect, useRef } from "preact/hooks";
+import { bendBy } from "../actions/bend";
 import { pictureAddress } from "../api/client";
 import * as bench from "../state/bench";
-import { dark, wide } from "../state/screen";
+import { dark, still, wide } from "../state/screen";
 import type { From } from "../view3d/orbit";
 import type { View } from "../view3d/view";
 import { Icon } from "./Icon";
@@ -58,6 +59,11 @@ export function Picture() {
   useSignalEffect(() => {
     const scene = bench.good.value?.scene;
     if (scene) view.value?.setParts(scene.parts);
+  });
+  useSignalEffect(() => {
+    const answer = bench.good.value;
+    const bent = bench.bendCase.value ? (answer?.bent ?? null) : null;
+    if (answer?.scene) view.value?.setBent(bent, bench.swings.value && !still.value);
   });
   useSignalEffect(() => view.value?.setApart(bench.apart.value));
   useSignalEffect(() => view.value?.setSeeThrough(bench.seeThrough.value));
@@ -115,7 +121,49 @@ export function Picture() {
           </label>
         </div>
       )}
+      {!failed.value && <Bending />}
     </>
+  );
+}
+
+/** Shows how the piece bends under a load case. */
+function Bending() {
+  const cases = bench.good.value?.bends ?? [];
+  if (cases.length === 0) return null;
+  const chosen = bench.bendCase.value;
+  const bent = chosen ? bench.good.value?.bent : undefined;
+  return (
+    <div class="row look-row bend-row">
+      <label class="bends">
+        <span>Show how it bends under</span>
+        <select value={chosen} onChange={(event) => bendBy(event.currentTarget.value)}>
+          <option value="">no load</option>
+          {cases.map((name) => (
+            <option key={name} value={name}>
+              {name}
+            </option>
+          ))}
+          {chosen && !cases.includes(chosen) && <option value={chosen}>{chosen}</option>}
+        </select>
+      </label>
+      {chosen && !still.value && (
+        <label class="toggle">
+          <input
+            type="checkbox"
+            checked={bench.swings.value}
+            onChange={(event) => {
+              bench.swings.value = event.currentTarget.checked;
+            }}
+          />
+          Let it move
+        </label>
+      )}
+      {chosen && (
+        <p class="soft small bend-words" role="status">
+          {bent ? bent.words : "The piece has no such load now."}
+        </p>
+      )}
+    </div>
   );
 }
 

@@ -278,6 +278,27 @@ test("the keyboard turns the picture, and every tab and chapter can be reached w
   assert.deepEqual(faults, []);
 });
 
+test("the piece bends under the load that is chosen, says by how much, and stands straight again", async () => {
+  const { page, faults } = await openPage(browser);
+  await openBench(page, id);
+  const look = () => page.locator("canvas").screenshot();
+  const rest = 1500; // ms after which nothing more is drawn
+  await page.waitForTimeout(rest);
+  const straight = await look();
+  const load = page.getByLabel("Show how it bends under");
+  const [, first] = await load.locator("option").allTextContents();
+  await load.selectOption(first);
+  await page.locator(".bend-words", { hasText: /Drawn \d+ times as large as it is\. The most is/ }).waitFor();
+  await page.waitForTimeout(rest);
+  assert.notDeepEqual(await look(), straight);
+  assert.equal(await page.getByLabel("Let it move").count(), 0, "less motion is wanted");
+  assert.deepEqual(await axe(page), []);
+  await load.selectOption("");
+  await page.waitForTimeout(rest);
+  assert.deepEqual(await look(), straight);
+  assert.deepEqual(faults, []);
+});
+
 test("the picture is drawn only when something changes", async () => {
   const { page, faults } = await openPage(browser);
   await page.addInitScript(() => {
