@@ -148,9 +148,12 @@ func wantedFor(use string) float64 {
 	return probability(repairIndex)
 }
 
+// mostIndex is the largest reliability index that is told, either way: what never fails, or surely does, has none that is finite.
+const mostIndex = 99
+
 func (m *model) estimate(lowest joint.Reserve, wanted float64, o Options) Estimate {
 	r := reliability.Solve(m.problem(), reliability.Options{Trials: o.Trials, Seed: cmp.Or(o.Seed, seed), Free: o.Free})
-	e := Estimate{Probability: figures(r.Estimate), Low: figures(r.Low), High: figures(r.High), Index: math.Round(min(r.Index, 99)*100) / 100, Causes: []Cause{}}
+	e := Estimate{Probability: figures(r.Estimate), Low: figures(r.Low), High: figures(r.High), Index: math.Round(max(-mostIndex, min(r.Index, mostIndex))*100) / 100, Causes: []Cause{}}
 	if scale, ok := r.Scale(wanted); ok && !math.IsInf(float64(lowest), 0) {
 		e.Reserve = math.Round(float64(lowest)*scale*100) / 100
 	}

@@ -201,15 +201,28 @@ func between(a assembly.Assembly, part int, f, g hole) (Finding, bool) {
 	return found, true
 }
 
-// counterbored tells whether two bores of one joint have one middle line: a screw's hole and that of its plug.
+// counterbored tells whether two holes of one joint have one middle line: a screw's hole and that of its plug, or the slot that a
+// screw travels in and the hole for its head.
 func counterbored(f, g hole) bool {
-	a, okA := f.solid.(geom.Bore)
-	b, okB := g.solid.(geom.Bore)
+	a, b, okA := middleLine(f.solid)
+	c, d, okB := middleLine(g.solid)
 	if !okA || !okB {
 		return false
 	}
-	along := a.To.Sub(a.From).Unit()
-	return onLine(a.From, along, b.From) && onLine(a.From, along, b.To)
+	along := b.Sub(a).Unit()
+	return onLine(a, along, c) && onLine(a, along, d)
+}
+
+// middleLine returns the line down the middle of a bore or a slot.
+func middleLine(s geom.Solid) (from, to geom.Vec, ok bool) {
+	switch h := s.(type) {
+	case geom.Bore:
+		return h.From, h.To, true
+	case geom.Oblong:
+		middle := h.From.Add(h.To).Scale(0.5)
+		return middle, middle.Add(h.Deep), true
+	}
+	return from, to, false
 }
 
 func onLine(from, along, p geom.Vec) bool { return p.Sub(from).Cross(along).Length() < geom.Touch }

@@ -71,7 +71,10 @@ func room(p assembly.Part, f assembly.Feature) geom.Solid {
 	if f.Kind == assembly.Tenon {
 		depth = -depth
 	}
-	if f.Rounded && f.Length != f.Width {
+	if f.Rounded && f.Length == f.Width {
+		return geom.Bore{From: p.OnSide(f.Side, f.U, f.V, 0), To: p.OnSide(f.Side, f.U, f.V, depth), Diameter: f.Length.MM()}
+	}
+	if f.Rounded {
 		d, du, dv := min(f.Length, f.Width), unit.Length(0), unit.Length(0)
 		if f.Length > f.Width {
 			du = (f.Length - d) / 2
@@ -267,7 +270,7 @@ func (h hole) least(s assembly.Side, behind, narrow bool) float64 {
 	case s.IsEnd() && h.diameter > 0 && !narrow:
 		return BoreEnd * h.diameter
 	case s.IsEnd() && h.kind == string(assembly.Mortise):
-		return BesideEnd
+		return BesideEnd - roundedMark
 	case h.diameter > 0:
 		return BoreSide
 	}
