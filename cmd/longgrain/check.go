@@ -21,7 +21,7 @@ type checkCommand struct {
 
 // Run prints the verdicts.
 func (c checkCommand) Run(ctx context.Context) error {
-	made, err := c.make(ctx)
+	made, err := c.make(ctx, false)
 	if err != nil {
 		return err
 	}

@@ -18,7 +18,7 @@ type exportCommand struct {
 
 // Run writes one file.
 func (c exportCommand) Run(ctx context.Context) error {
-	made, err := c.make(ctx)
+	made, err := c.make(ctx, false)
 	if err != nil {
 		return err
 	}

@@ -90,7 +90,7 @@ func (c compareCommand) comparisons(ctx context.Context) ([]plan.Comparison, uni
 	if len(problems) > 0 {
 		return nil, 0, complain(problems)
 	}
-	made, err := input{Piece: c.Piece, Shop: c.Shop}.make(ctx)
+	made, err := input{Piece: c.Piece, Shop: c.Shop}.make(ctx, false)
 	if err != nil {
 		return nil, 0, err
 	}

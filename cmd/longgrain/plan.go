@@ -39,7 +39,7 @@ func (c planCommand) Run(ctx context.Context) error {
 	progress := newProgress(os.Stderr)
 	defer progress.stop()
 	progress.now("working out " + filepath.Base(c.Piece))
-	made, err := c.make(ctx)
+	made, err := c.make(ctx, true)
 	if err != nil {
 		return err
 	}
@@ -102,8 +102,9 @@ func write(name string, data []byte) error {
 	return nil
 }
 
-// make reads both files and works the piece out. Bad input is printed and returned as an exit status.
-func (c input) make(ctx context.Context) (plan.Plan, error) {
+// make reads both files and works the piece out; changes asks what one thing more in the shop would bring. Bad input is
+// printed and returned as an exit status.
+func (c input) make(ctx context.Context, changes bool) (plan.Plan, error) {
 	text, err := readFile(c.Piece)
 	if err != nil {
 		return plan.Plan{}, err
@@ -128,7 +129,7 @@ func (c input) make(ctx context.Context) (plan.Plan, error) {
 			return plan.Plan{}, err
 		}
 	}
-	in.Changes = true
+	in.Changes = changes
 	made, problems := plan.Make(ctx, in)
 	if len(problems) > 0 {
 		return plan.Plan{}, complain(problems)

@@ -25,7 +25,7 @@ func (c rackCommand) Run(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
-	made, err := c.make(ctx)
+	made, err := c.make(ctx, false)
 	if err != nil {
 		return err
 	}

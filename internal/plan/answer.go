@@ -288,7 +288,7 @@ func (p *Plan) orderAnswer() Chapter {
 		c.Word, c.Answer = string(joint.Tight), s.Findings[0].What
 		return c
 	}
-	c.Answer = fmt.Sprintf("%d sessions, %.0f hours of work, done on %s", s.Sessions, float64(s.Attended)/60, s.End.Date())
+	c.Answer = fmt.Sprintf("%d sessions, %.0f hours of work, done on %s", s.Sessions, float64(s.Attended)/60, s.End.DateFrom(s.Start))
 	if s.Proven {
 		c.Answer += ", proven the earliest"
 	}

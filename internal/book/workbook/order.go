@@ -85,7 +85,7 @@ func worked(s schedule.Plan) int {
 // EndOf says when everything is done, in words.
 func EndOf(s schedule.Plan) string {
 	if s.Dated {
-		return s.End.Date()
+		return s.End.DateFrom(s.Start)
 	}
 	return fmt.Sprintf("after %s", minutes(s.Elapsed))
 }
@@ -98,7 +98,7 @@ func ProofOfEnd(s schedule.Plan) string {
 	case !s.Dated:
 		return fmt.Sprintf("at most %s more than the shortest order", minutes(unit.Minutes(s.End.Sub(s.Bound.Time).Minutes())))
 	}
-	return fmt.Sprintf("no order ends before %s, which is %s earlier", s.Bound.Date(), minutes(unit.Minutes(s.End.Sub(s.Bound.Time).Minutes())))
+	return fmt.Sprintf("no order ends before %s, which is %s earlier", s.Bound.DateFrom(s.Start), minutes(unit.Minutes(s.End.Sub(s.Bound.Time).Minutes())))
 }
 
 // holdUps names what the end waits for and what one thing more in the shop would bring.
@@ -121,7 +121,7 @@ func (b *book) holdUps(s schedule.Plan) {
 		}
 		when := ""
 		if s.Dated {
-			when = ": done on " + c.End.Date()
+			when = ": done on " + c.End.DateFrom(s.Start)
 		}
 		items = append(items, document.Words("").Strong(upperFirst(c.What)).Plain(" would save "+saved+when+proof+"."))
 	}

@@ -17,8 +17,6 @@ var update = flag.Bool("update", false, "write the table of proportions into doc
 //go:embed testdata/proportions.csv
 var proportionsCSV string
 
-func strong(j Joint) float64 { return j.Strength.BendU.Mean }
-
 // frameJoint returns the predicted mean bending strength, N·m, of a joint in a frame of 19 x 63.5 mm, sizes as given.
 func frameJoint(t testing.TB, species string, p Specimen) float64 {
 	t.Helper()

@@ -26,13 +26,12 @@ type decision struct {
 	groups   []blank.Group
 	opt      Options
 
-	kinds   []blank.Kind
-	ways    [][]blank.Way
-	kindOf  [][]int // index of the kind of each way
-	extra   [][]unit.Money
-	least   [][]unit.Money // no plan spends less on the way's wood, boards on hand not counted
-	onHand  unit.Money     // at most so much of that is saved by boards on hand
-	choices []int          // ways left after the bound, by group
+	kinds  []blank.Kind
+	ways   [][]blank.Way
+	kindOf [][]int // index of the kind of each way
+	extra  [][]unit.Money
+	least  [][]unit.Money // no plan spends less on the way's wood, boards on hand not counted
+	onHand unit.Money     // at most so much of that is saved by boards on hand
 
 	best     []int // chosen way of each group, -1 where there is none
 	score    score

@@ -46,6 +46,14 @@ func (l *Local) UnmarshalJSON(text []byte) error {
 // Date prints the day in words: "Saturday 10 October".
 func (l Local) Date() string { return l.Format("Monday 2 January") }
 
+// DateFrom prints the date, with the year when it is not that of the start: "Monday 3 January 2028".
+func (l Local) DateFrom(start Local) string {
+	if l.Year() == start.Year() {
+		return l.Date()
+	}
+	return l.Format("Monday 2 January 2006")
+}
+
 // Clock prints the time of day: "9:00".
 func (l Local) Clock() string { return fmt.Sprintf("%d:%02d", l.Hour(), l.Minute()) }
 

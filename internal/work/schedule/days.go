@@ -43,7 +43,7 @@ func (p *Plan) days() {
 // tell adds an entry.
 func (p *Plan) tell(together []line) {
 	l := together[0]
-	title := l.at.Date()
+	title := l.at.DateFrom(p.Start)
 	if !p.Dated {
 		day := int(l.at.Sub(p.Start.Time).Hours() / 24)
 		title = fmt.Sprintf("week %d, %s", day/7+1, l.at.Weekday())

@@ -405,3 +405,13 @@ func BenchmarkMake(b *testing.B) {
 		})
 	}
 }
+
+func TestADateNamesItsYearOnlyWhenItIsAnother(t *testing.T) {
+	start := Local{time.Date(2026, time.October, 6, 0, 0, 0, 0, time.UTC)}
+	for want, end := range map[string]time.Time{"Wednesday 2 December": time.Date(2026, time.December, 2, 0, 0, 0, 0, time.UTC),
+		"Wednesday 29 December 2027": time.Date(2027, time.December, 29, 0, 0, 0, 0, time.UTC)} {
+		if got := (Local{end}).DateFrom(start); got != want {
+			t.Errorf("%q, want %q", got, want)
+		}
+	}
+}
