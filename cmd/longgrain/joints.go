@@ -8,6 +8,7 @@ import (
 	"math"
 	"os"
 	"regexp"
+	"slices"
 	"strings"
 	"text/tabwriter"
 
@@ -100,7 +101,7 @@ func (c compareCommand) comparisons(ctx context.Context) ([]plan.Comparison, uni
 	if c.Connection != "" {
 		i, names := made.GroupOf(c.Connection)
 		if i < 0 {
-			mend := "its kinds of connection are " + strings.Join(names[:min(len(names), len(made.Joints))], ", ")
+			mend := "its kinds of connection are " + strings.Join(slices.Compact(slices.Clone(names[:min(len(names), len(made.Joints))])), ", ")
 			if near := problem.Nearest(c.Connection, names); near != "" {
 				mend = fmt.Sprintf("did you mean %q?", near)
 			}

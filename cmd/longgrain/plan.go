@@ -2,8 +2,10 @@ package main
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"time"
@@ -140,17 +142,29 @@ func (c input) make(ctx context.Context, changes bool) (plan.Plan, error) {
 // maxFile is a little more than the readers accept, so that they can say that a file is too large.
 const maxFile = 2 << 20
 
-func readFile(name string) ([]byte, error) {
+func readFile(name string) ([]byte, error) { return readUpTo(name, maxFile) }
+
+// readUpTo reads a file, of a long one no more than its beginning.
+func readUpTo(name string, most int64) ([]byte, error) {
 	f, err := os.Open(name)
 	if err != nil {
-		return nil, fmt.Errorf("read %s: %w", name, err)
+		return nil, unreadable(name, err)
 	}
 	defer f.Close()
-	text, err := io.ReadAll(io.LimitReader(f, maxFile))
+	text, err := io.ReadAll(io.LimitReader(f, most))
 	if err != nil {
-		return nil, fmt.Errorf("read %s: %w", name, err)
+		return nil, unreadable(name, err)
 	}
 	return text, nil
+}
+
+// unreadable names a file once, which the error of the system names again.
+func unreadable(name string, err error) error {
+	var of *fs.PathError
+	if errors.As(err, &of) {
+		err = of.Err
+	}
+	return fmt.Errorf("read %s: %w", name, err)
 }
 
 func complain(problems problem.List) error {

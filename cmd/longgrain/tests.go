@@ -70,18 +70,7 @@ func readTests(name string) ([]testlog.Test, error) {
 }
 
 // readTable reads a file that may be larger than a piece.
-func readTable(name string) ([]byte, error) {
-	f, err := os.Open(name)
-	if err != nil {
-		return nil, fmt.Errorf("read %s: %w", name, err)
-	}
-	defer f.Close()
-	table, err := io.ReadAll(io.LimitReader(f, testlog.MaxSize+1))
-	if err != nil {
-		return nil, fmt.Errorf("read %s: %w", name, err)
-	}
-	return table, nil
-}
+func readTable(name string) ([]byte, error) { return readUpTo(name, testlog.MaxSize+1) }
 
 // printTests prints a report: a table of groups, then plain sentences.
 func printTests(to io.Writer, r testlog.Report) error {

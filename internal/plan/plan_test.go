@@ -257,7 +257,9 @@ func TestBadInputIsAnsweredInPlainWords(t *testing.T) {
 	for name, c := range map[string]struct{ piece, shop, want string }{
 		"empty piece":     {"", shop, "has no content"},
 		"empty shop":      {table, "", "has no content"},
-		"ten megabytes":   {strings.Repeat("# long\n", 10<<20/7), shop, "bytes long"},
+		"piece as a shop": {table, table, "begins with longgrain; expected"},
+		"shop as a piece": {shop, shop, "begins with longgrain-shop"},
+		"ten megabytes":   {strings.Repeat("# long\n", 10<<20/7), shop, "too long"},
 		"not a number":    {replaced(t, table, "900 mm", "NaN mm"), shop, "does not start with a number"},
 		"negative":        {replaced(t, table, "900 mm", "-900 mm"), shop, "out of range"},
 		"absurd":          {replaced(t, table, "900 mm", "90 m"), shop, "out of range"},

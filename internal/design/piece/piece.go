@@ -123,7 +123,7 @@ func Parse(file string, text []byte) (Piece, problem.List) {
 	var problems problem.List
 	p := Piece{file: file}
 	root := strict.Read(file, text, &problems)
-	if root.Here() {
+	if root.Is("longgrain", "longgrain-shop") {
 		p.places = root.Decode(&p)
 		p.check(&problems)
 	}

@@ -41,7 +41,7 @@ func Read(file string, text []byte, problems *problem.List) Value {
 	at := problem.Position{File: file, Line: 1, Column: 1}
 	if len(text) > MaxSize {
 		problems.Add(problem.Problem{Code: problem.TooLarge, At: at,
-			What: fmt.Sprintf("is %d bytes long", len(text)), Expected: "at most 1 MiB", Mend: "check that this is the right file"})
+			What: "is too long", Expected: "at most 1 MiB", Mend: "check that this is the right file"})
 		return Value{}
 	}
 	var doc yaml.Node
@@ -52,7 +52,7 @@ func Read(file string, text []byte, problems *problem.List) Value {
 		return Value{}
 	}
 	if len(doc.Content) == 0 || doc.Content[0].Kind == yaml.ScalarNode && doc.Content[0].Tag == "!!null" {
-		problems.Add(problem.Problem{Code: problem.Empty, At: at, What: "has no content", Mend: "start with longgrain: 1 and a name"})
+		problems.Add(problem.Problem{Code: problem.Empty, At: at, What: "has no content", Mend: "start with longgrain: 1, or longgrain-shop: 1 in a shop file, and a name"})
 		return Value{}
 	}
 	root := Value{doc.Content[0], file, "", problems}
@@ -283,6 +283,23 @@ func (v Value) IsMap() bool { return v.node != nil && v.node.Kind == yaml.Mappin
 
 // IsList tells whether the value is a list.
 func (v Value) IsList() bool { return v.node != nil && v.node.Kind == yaml.SequenceNode }
+
+// Is tells whether the document is of the format that begins with own. One that begins with the word of the other format instead is
+// reported as a whole, since every key of it would be unknown.
+func (v Value) Is(own, other string) bool {
+	if !v.IsMap() {
+		return v.Here()
+	}
+	var keys []string
+	for i := 0; i+1 < len(v.node.Content); i += 2 {
+		keys = append(keys, v.node.Content[i].Value)
+	}
+	if slices.Contains(keys, own) || !slices.Contains(keys, other) {
+		return true
+	}
+	v.Report(problem.WrongKind, "is a file of the kind that begins with "+other, "one that begins with "+own, "check that the files are not swapped")
+	return false
+}
 
 // Fields is a mapping that is being read.
 type Fields struct {

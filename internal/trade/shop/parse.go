@@ -34,7 +34,7 @@ func readDefaults() []Default {
 func Parse(name string, text []byte) (Shop, problem.List) {
 	r := reader{}
 	root := strict.Read(name, text, &r.problems)
-	if !root.Here() {
+	if !root.Is("longgrain-shop", "longgrain") {
 		r.problems.Sort()
 		return Shop{}, r.problems
 	}

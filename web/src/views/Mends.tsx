@@ -48,7 +48,11 @@ function Change({ mend }: { mend: Mend }) {
       <div>
         <strong>{mend.change.charAt(0).toUpperCase() + mend.change.slice(1)}</strong>
         <span class="soft">
-          {mend.mends}. {mend.money}, {hours}.{mend.short && " Not enough, but no single change does more."}
+          Reserve of {mend.mends}. {mend.money.replace("-", "−\u2060")}, {hours}.
+          {mend.short && " Not enough, but no single change does more."}
+          {!mend.short &&
+            mend.word === "does not hold" &&
+            " Something else still does not hold: take another change after it."}
         </span>
       </div>
       <Word word={mend.word} />
