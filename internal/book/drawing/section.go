@@ -371,13 +371,20 @@ func (s sectionCut) dimension(d *scene.Dimensions, v scene.View, st Style) {
 	datumB, onB := s.distances(v, st, true)
 	d.Running(sideA, datumA, onA...)
 	d.Running(sideB, datumB, onB...)
-	if dir := s.inSection(s.mates[0]); dir.Set != 0 && dir.Same {
+	if dir := s.inSection(s.mates[0]); dir.Set != 0 && dir.Same && dir.Set.Abs() <= s.widest(s.mates[0].A.Part) {
 		from := scene.Point{X: datumA.X, Y: datumB.Y}
 		if !level {
 			from = scene.Point{X: datumB.X, Y: datumA.Y}
 		}
 		measure(d, sideA, from, datumA, "set-back "+st.show(dir.Set.Abs()))
 	}
+}
+
+// widest is the larger side of the end of a part. A part that stands further in than that is not set back: it joins somewhere
+// along the other, and the distances of the cuts say where.
+func (s sectionCut) widest(part int) unit.Length {
+	p := s.a.Parts[part]
+	return max(p.Width, p.Thickness)
 }
 
 // distances returns the cuts of one of the two parts as stations from its reference side, the one that

@@ -63,6 +63,7 @@ type Finding struct {
 // a mortise and the end.
 const (
 	LeastWall = 3.0  // mm between two holes of different joints, and behind a hole
+	ScrewWall = 2.0  // mm between a pocket screw and a side: the trade drives screws of 32 mm into boards of 19 mm; judgement
 	BesideEnd = 12.0 // mm between a mortise and the end of its part
 	BoreSide  = 4.0  // mm beside a bore
 	BoreEnd   = 1.0  // diameters between a bore and the end of its part

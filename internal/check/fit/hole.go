@@ -261,6 +261,8 @@ func (h hole) narrow(a assembly.Assembly, part int) bool {
 // least is the wood that a hole must leave to a side of its part, mm.
 func (h hole) least(s assembly.Side, behind, narrow bool) float64 {
 	switch {
+	case h.feature < 0:
+		return ScrewWall
 	case behind || h.loose || h.tilted:
 		return LeastWall
 	case h.side.IsEnd() && h.diameter > 0 && s.Axis() == 1:

@@ -273,7 +273,7 @@ func leastTo(f assembly.Feature, s assembly.Side) float64 {
 	case s.IsEnd() && f.Kind == assembly.Bore:
 		return d
 	case s.IsEnd() && f.Kind == assembly.Mortise:
-		return 12
+		return 11.5 // 12 less what rounding to a mark may take
 	case f.Kind == assembly.Bore:
 		return 4
 	}

@@ -196,9 +196,18 @@ func dowelRowsStrength(s Site, d unit.Length, at []unit.Length, rows []float64, 
 			Result: working.Value{Symbol: "F", Number: pull.Mean, Unit: "N"}, Cite: strength.CiteBond, Note: "governs: " + pull.Governs},
 		{Title: "Bending of the joint, strong way", Formula: "pulls of the dowels against the pressed wood: ΣT = P(c), M = ΣT x − P c/2",
 			Inputs: []working.Value{{Symbol: "q", Name: "crushing load per mm", Number: bed.Load, Unit: "N/mm"}, {Symbol: "h", Name: "height of the joint", Number: s.Height(), Unit: "mm"}, {Symbol: "n", Name: "dowels", Number: n}},
-			Result: working.Value{Symbol: "M", Number: st.BendU.Mean, Unit: "N·m"}, Cite: source.Choice("docs/methods/joints.md"), Note: "governs: " + st.BendU.Governs},
+			Result: working.Value{Symbol: "M", Number: st.BendU.Mean, Unit: "N·m"}, Cite: source.Choice("docs/methods/joints.md"), Note: "governs: " + st.BendU.Governs + rowRule(pinsU, s.Height(), pull.Mean)},
 	}
 	return st
+}
+
+// rowRule says what the published rule for a row of dowels gives, since the lower of both counts.
+func rowRule(at []float64, height, pull float64) string {
+	m := float64(strength.RowRule(at, height, pull))
+	if math.IsInf(m, 1) {
+		return ""
+	}
+	return fmt.Sprintf("; by the rule for a row of dowels %.4g N·m, and the lower counts", m)
 }
 
 // fromEdge returns the places of pins as mm from the low edge of the contact.

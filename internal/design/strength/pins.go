@@ -137,11 +137,6 @@ func rowMoment(row []Pin, bed Bed) (moment, contact float64, woodGoverns bool) {
 	return moment, c, woodGoverns
 }
 
-// BothWays is BothWaysOn for a bed of q N per mm that the wood beside the contact does not help.
-func BothWays(at []float64, depth, pull, q float64) (unit.NewtonMetres, string) {
-	return BothWaysOn(at, depth, pull, Bed{Load: q})
-}
-
 // BothWaysOn returns the lower of the moments with either edge pressed, in N·m, and what governs.
 func BothWaysOn(at []float64, depth, pull float64, bed Bed) (unit.NewtonMetres, string) {
 	ahead, behind := make([]Pin, len(at)), make([]Pin, len(at))
@@ -154,7 +149,40 @@ func BothWaysOn(at []float64, depth, pull float64, bed Bed) (unit.NewtonMetres, 
 	if (m1 <= m2 && wood1) || (m2 < m1 && wood2) {
 		name = "wood of the receiving part crushed"
 	}
-	return unit.NewtonMetres(math.Min(m1, m2) / 1000), name
+	moment := unit.NewtonMetres(math.Min(m1, m2) / 1000)
+	if r := RowRule(at, depth, pull); r < moment {
+		return r, "pins pulled, by the rule for a row"
+	}
+	return moment, name
+}
+
+// RowRule returns the moment of a row of pins by the published rule for two dowels, in N·m: the pressure lies half way between
+// the pin nearest to the pressed edge and that edge, and that pin does not count.
+//
+//	M = F (d1 + d2/2) for two pins;  M = F Σ x²/x_max for more, x from the pressure
+//
+// at are the places of the pins and depth is the height of the contact, mm; F is the pull of one pin, N; d1 is the distance of two
+// pins and d2 that of the nearer one from the edge. The lower of both ways is returned, and plus infinity for fewer than two
+// places, which the rule does not know. Pins side by side count as often as they stand in at.
+//
+// Source: [eckelman-dowel] rule for two pins, from memory; more pins [longgrain] docs/methods/joints.md, judgement.
+func RowRule(at []float64, depth, pull float64) unit.NewtonMetres {
+	lo, hi := slices.Min(at), slices.Max(at)
+	if hi-lo < 1e-9 {
+		return unit.NewtonMetres(math.Inf(1))
+	}
+	about := func(nearest, edge float64) float64 {
+		pivot := (nearest + edge) / 2
+		furthest, sum := 0.0, 0.0
+		for _, x := range at {
+			if math.Abs(x-nearest) > 1e-9 {
+				sum += (x - pivot) * (x - pivot)
+				furthest = max(furthest, math.Abs(x-pivot))
+			}
+		}
+		return pull * sum / furthest
+	}
+	return unit.NewtonMetres(min(about(lo, 0), about(hi, depth)) / 1000)
 }
 
 // BondStress returns the shear stress at which a glued dowel is drawn from its hole, in MPa.

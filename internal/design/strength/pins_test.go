@@ -186,3 +186,25 @@ func TestTwistOfARowOfPins(t *testing.T) {
 		t.Errorf("a single pin holds %v", got)
 	}
 }
+
+// Two pins 30 mm apart, the nearer one 15 mm from the edge, 2500 N each: 2500 · (30 + 7.5) = 93.75 N·m, worked by hand.
+// Source of the rule: [eckelman-dowel], from memory.
+func TestTheRuleForARowOfPins(t *testing.T) {
+	if m := RowRule([]float64{15, 45}, 60, 2500); math.Abs(float64(m)-93.75) > 1e-9 {
+		t.Errorf("two pins: %v N·m", m)
+	}
+	// Nearer to one edge: the pressure lies closer to that edge when it is pressed, and the other way counts.
+	if m := RowRule([]float64{10, 40}, 60, 2500); math.Abs(float64(m)-2.5*35) > 1e-9 {
+		t.Errorf("off the middle: %v N·m", m)
+	}
+	// A third pin between them: x of 37.5 and 22.5 from the pressure.
+	if m := RowRule([]float64{15, 30, 45}, 60, 2500); math.Abs(float64(m)-2.5*(37.5+22.5*22.5/37.5)) > 1e-9 {
+		t.Errorf("three pins: %v N·m", m)
+	}
+	if m := RowRule([]float64{30, 30}, 60, 2500); !math.IsInf(float64(m), 1) {
+		t.Errorf("two pins side by side: %v N·m", m)
+	}
+	if m, name := BothWaysOn([]float64{15, 45}, 60, 2500, Bed{Load: 1000}); math.Abs(float64(m)-93.75) > 1e-9 || name != "pins pulled, by the rule for a row" {
+		t.Errorf("in hard wood the rule governs: %v N·m, %s", m, name)
+	}
+}
