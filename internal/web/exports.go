@@ -27,8 +27,10 @@ type workbookOf struct {
 }
 
 type labelsOf struct {
-	workbookOf
-	At string `query:"at" maxLength:"200" pattern:"^https?://[^\\s/?#]+$" doc:"where this server is seen from a phone, such as http://workshop:7474; the code of each label leads there"`
+	ID      string `path:"id"`
+	Paper   string `query:"paper" enum:"a4,letter" default:"a4"`
+	Version int    `query:"version" minimum:"0" doc:"version of the piece; 0 or none for the newest"`
+	At      string `query:"at" maxLength:"200" pattern:"^https?://[^\\s/?#]+$" doc:"where this server is seen from a phone, such as http://workshop:7474; the code of each label leads there"`
 }
 
 type exportOf struct {

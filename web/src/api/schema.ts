@@ -1982,11 +1982,16 @@ export interface operations {
     labels: {
         parameters: {
             query?: {
+                paper?: "a4" | "letter";
+                /** @description version of the piece; 0 or none for the newest */
+                version?: number;
                 /** @description where this server is seen from a phone, such as http://workshop:7474; the code of each label leads there */
                 at?: string;
             };
             header?: never;
-            path?: never;
+            path: {
+                id: string;
+            };
             cookie?: never;
         };
         requestBody?: never;
