@@ -3,6 +3,7 @@ package joint
 import (
 	"fmt"
 	"slices"
+	"sync"
 
 	"longgrain/internal/design/assembly"
 	"longgrain/internal/ground/unit"
@@ -70,17 +71,24 @@ func counted(z Sizes) string { return fmt.Sprintf("%d × %s", z.Count, z.Product
 
 // Possible returns every joint that can be made at a site with the means of a shop, at every sensible size.
 func Possible(s Site, m Means) []Joint {
-	var out []Joint
-	for _, k := range kinds {
-		if k.suits(s) && !slices.ContainsFunc(k.needs, func(j hardware.Job) bool { return !m.Can(j) }) {
-			for _, j := range k.possible(s, m) {
-				j.Broken = brokenRules(s, j)
-				j.ToBuy = m.Has != nil && slices.ContainsFunc(j.Hardware, func(i Item) bool { return !m.Has(i.Name) })
-				out = append(out, j)
-			}
+	// Kinds know nothing of each other, so they are worked out side by side and put together in their order.
+	made := make([][]Joint, len(kinds))
+	var all sync.WaitGroup
+	for i, k := range kinds {
+		if !k.suits(s) || slices.ContainsFunc(k.needs, func(j hardware.Job) bool { return !m.Can(j) }) {
+			continue
 		}
+		all.Go(func() {
+			made[i] = k.possible(s, m)
+			for n := range made[i] {
+				j := &made[i][n]
+				j.Broken = brokenRules(s, *j)
+				j.ToBuy = m.Has != nil && slices.ContainsFunc(j.Hardware, func(i Item) bool { return !m.Has(i.Name) })
+			}
+		})
 	}
-	return out
+	all.Wait()
+	return slices.Concat(made...)
 }
 
 // Describe names a joint in words: "3 × fluted dowel 10 mm × 60 mm".
