@@ -166,6 +166,15 @@ func Make(ctx context.Context, in Input) (Plan, problem.List) {
 	return p, nil
 }
 
+// Stand works a piece out only as far as the checks of whether it stands and fits: what a look at its frame needs.
+func Stand(in Input) (Plan, problem.List) {
+	p, bare, problems := design(in)
+	if len(problems) == 0 {
+		p.judge(bare)
+	}
+	return p, problems
+}
+
 // design works out what is to be made: the parts, their joints, the year and how tops are held. bare is the assembly before the
 // joints were cut.
 func design(in Input) (p Plan, bare assembly.Assembly, problems problem.List) {

@@ -197,6 +197,51 @@ type Section struct {
 	Turn  Point `json:"turn" doc:"radians"`
 }
 
+// ForcesBody asks what a part carries under a load case.
+type ForcesBody struct {
+	Text  string            `json:"text" doc:"the piece file"`
+	Sizes map[string]string `json:"sizes,omitempty" doc:"sizes to put in, by name, as they were typed"`
+	Part  string            `json:"part,omitempty" doc:"id of the part; without it the one whose wood is used hardest"`
+	Case  string            `json:"case,omitempty" doc:"load case by name; without it the one that uses the part hardest"`
+}
+
+// ForcesAnswer is what a part carries. Curves are missing when the piece cannot be planned, or has no such part in its frame or no such case.
+type ForcesAnswer struct {
+	Parts   List[ForcesPart] `json:"parts" doc:"the parts of the frame: those that can be asked for"`
+	Cases   List[string]     `json:"cases" doc:"the load cases that can be asked for, the one that uses the part hardest first"`
+	Part    string           `json:"part" doc:"id of the part"`
+	Case    string           `json:"case"`
+	Length  float64          `json:"length" doc:"of the part, mm"`
+	Words   string           `json:"words" doc:"the most that it carries in a sentence"`
+	Joints  List[ForcesJoin] `json:"joints" doc:"what is joined to the part, from its low end"`
+	Curves  List[ForcesLine] `json:"curves"`
+	Drawing string           `json:"drawing" doc:"the part with its forces under it, as an svg element"`
+}
+
+// ForcesPart is a part that can be asked for.
+type ForcesPart struct {
+	ID   string `json:"id"`
+	Name string `json:"name"`
+}
+
+// ForcesJoin is where another part is joined.
+type ForcesJoin struct {
+	ID string  `json:"id" doc:"of the other part"`
+	At float64 `json:"at" doc:"mm from the low end"`
+}
+
+// ForcesLine is one force along the part. Two values at one place are a step.
+type ForcesLine struct {
+	Name      string        `json:"name"`
+	Unit      string        `json:"unit" enum:"N,N·m"`
+	Above     string        `json:"above" doc:"what a value above nothing does; empty where the sign says little"`
+	Below     string        `json:"below"`
+	MostAbove string        `json:"mostAbove" doc:"the most above nothing with its place, in words"`
+	MostBelow string        `json:"mostBelow"`
+	At        List[float64] `json:"at" doc:"places, mm from the low end"`
+	Of        List[float64] `json:"of" doc:"the force at each place"`
+}
+
 // MendAnswer lists the single changes that make a piece hold, cheapest first.
 type MendAnswer struct {
 	Mends List[Mend] `json:"mends"`

@@ -168,6 +168,13 @@ func TestAPlanComesWithSizesPutInAndTheChapterAskedFor(t *testing.T) {
 	}
 }
 
+func TestTheForcesOfAPartAreAsked(t *testing.T) {
+	got := answer[web.ForcesAnswer](t, newSite(t), "POST", "/api/forces", `{"text":"Step stool","part":"A1","case":"a push"}`, 200)
+	if got.Part != "A1" || got.Case != "a push" || !strings.HasPrefix(got.Words, "Step stool in the shop ") || got.Curves == nil || got.Cases == nil {
+		t.Errorf("got %+v", got)
+	}
+}
+
 func TestTheChangesThatMendAPieceAreListed(t *testing.T) {
 	got := answer[web.MendAnswer](t, newSite(t), "POST", "/api/mends", `{"text":"Step stool"}`, 200)
 	if len(got.Mends) != 1 || got.Mends[0].Change != "thicker Step stool" || got.Mends[0].Sizes["leg"] != "60 mm" {

@@ -7,6 +7,8 @@ import type {
   ChangedDefects,
   Correction,
   DoneJob,
+  ForcesAnswer,
+  ForcesBody,
   ImportedTests,
   JointTest,
   KeptPicture,
@@ -108,6 +110,7 @@ export const boards = (body: BoardsBody) => call<BoardsAnswer>("POST", "/api/boa
 export const saveDefects = (body: ChangedDefects) => call<Shop>("PUT", "/api/shop/defects", body);
 export const putOnRack = (body: DoneJob) => call<Shop>("POST", "/api/shop/rack", body);
 export const plan = (body: PlanBody) => call<PlanAnswer>("POST", "/api/plan", body);
+export const forces = (body: ForcesBody) => call<ForcesAnswer>("POST", "/api/forces", body);
 export const mends = (body: PlanBody) => call<MendAnswer>("POST", "/api/mends", body);
 
 const testPath = (id: string) => `/api/tests/${encodeURIComponent(id)}`;

@@ -17,6 +17,23 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/forces": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** What a part carries under a load case */
+        post: operations["forces"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/mends": {
         parameters: {
             query?: never;
@@ -794,6 +811,67 @@ export interface components {
             /** @description what it is in words, with its sizes */
             words: string;
         };
+        ForcesAnswer: {
+            case: string;
+            /** @description the load cases that can be asked for, the one that uses the part hardest first */
+            cases: string[];
+            curves: components["schemas"]["ForcesLine"][];
+            /** @description the part with its forces under it, as an svg element */
+            drawing: string;
+            /** @description what is joined to the part, from its low end */
+            joints: components["schemas"]["ForcesJoin"][];
+            /**
+             * Format: double
+             * @description of the part, mm
+             */
+            length: number;
+            /** @description id of the part */
+            part: string;
+            /** @description the parts of the frame: those that can be asked for */
+            parts: components["schemas"]["ForcesPart"][];
+            /** @description the most that it carries in a sentence */
+            words: string;
+        };
+        ForcesBody: {
+            /** @description load case by name; without it the one that uses the part hardest */
+            case?: string;
+            /** @description id of the part; without it the one whose wood is used hardest */
+            part?: string;
+            /** @description sizes to put in, by name, as they were typed */
+            sizes?: {
+                [key: string]: string;
+            };
+            /** @description the piece file */
+            text: string;
+        };
+        ForcesJoin: {
+            /**
+             * Format: double
+             * @description mm from the low end
+             */
+            at: number;
+            /** @description of the other part */
+            id: string;
+        };
+        ForcesLine: {
+            /** @description what a value above nothing does; empty where the sign says little */
+            above: string;
+            /** @description places, mm from the low end */
+            at: number[];
+            below: string;
+            /** @description the most above nothing with its place, in words */
+            mostAbove: string;
+            mostBelow: string;
+            name: string;
+            /** @description the force at each place */
+            of: number[];
+            /** @enum {string} */
+            unit: "N" | "N·m";
+        };
+        ForcesPart: {
+            id: string;
+            name: string;
+        };
         ImportedTests: {
             /** Format: int64 */
             added: number;
@@ -1444,6 +1522,57 @@ export interface operations {
                 };
                 content: {
                     "application/json": components["schemas"]["BoardsAnswer"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+            /** @description Internal Server Error */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+            /** @description Service Unavailable */
+            503: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+        };
+    };
+    forces: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["ForcesBody"];
+            };
+        };
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ForcesAnswer"];
                 };
             };
             /** @description Unprocessable Entity */

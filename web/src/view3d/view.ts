@@ -18,7 +18,7 @@ import {
   WebGLRenderer,
 } from "three";
 import type { Bent, ScenePart } from "../api/types";
-import { bend, type Cut, cutAtSections, swing } from "./bend";
+import { bend, type Cut, cutAtSections, FULL, swing } from "./bend";
 import { CUT, meshPart, PEG, SIDE } from "./mesher";
 import { type From, listen, Orbit } from "./orbit";
 import { type Place, PlaceMark } from "./place";
@@ -84,6 +84,7 @@ export class View {
   private partsChanged = false;
   private bent: Bent | null = null;
   private swinging = 0; // the frame that was asked for, while the load comes and goes
+  private moment = FULL; // of the coming and going, ms
   private readonly slow: boolean;
   private fine = true; // whether the canvas has the resolution for eyes at rest
   private restTimer: ReturnType<typeof setTimeout> | undefined;
@@ -129,11 +130,10 @@ export class View {
     this.reframe(true);
   }
 
-  /** Bends the piece, or lets it stand straight again; swings tells whether the load comes and goes. */
-  setBent(bent: Bent | null, swings: boolean): void {
+  /** Bends the piece by the whole load, or lets it stand straight again. */
+  setBent(bent: Bent | null): void {
     this.bent = bent;
-    cancelAnimationFrame(this.swinging);
-    this.swinging = 0;
+    this.moment = FULL;
     for (const drawn of this.drawn.values()) {
       const moves = bent?.parts.some((p) => p.id === drawn.part.id) ?? false;
       if (!moves && !drawn.cut) continue;
@@ -142,13 +142,19 @@ export class View {
         : undefined;
       put(drawn);
     }
-    if (!bent || !swings) {
-      this.bendBy(1);
-      return;
-    }
-    const start = performance.now();
+    this.bendBy(1);
+  }
+
+  /** Lets the load come and go, or holds it where it is. */
+  setSwinging(swings: boolean): void {
+    cancelAnimationFrame(this.swinging);
+    this.swinging = 0;
+    if (!swings) return;
+    let last = performance.now();
     const step = (now: number) => {
-      this.bendBy(swing(now - start));
+      this.moment += now - last;
+      last = now;
+      if (this.bent) this.bendBy(swing(this.moment));
       this.swinging = requestAnimationFrame(step);
     };
     this.swinging = requestAnimationFrame(step);

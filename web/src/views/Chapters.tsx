@@ -6,6 +6,7 @@ import type { ChapterInfo } from "../api/types";
 import * as bench from "../state/bench";
 import { work } from "../state/work";
 import { BoardTools } from "./BoardTools";
+import { Forces } from "./Forces";
 import { Icon } from "./Icon";
 import { Mends } from "./Mends";
 import { Misfits } from "./Misfits";
@@ -56,6 +57,7 @@ function Chapter({ chapter }: { chapter: ChapterInfo }) {
         <p>{chapter.answer}</p>
       </div>
       {open && id === "holds" && (chapter.word === "does not hold" || chapter.word === "tight") && <Mends />}
+      {open && id === "holds" && <Forces />}
       {open && id === "order" && <Work />}
       {open && <ChapterText id={id} />}
     </li>

@@ -63,7 +63,11 @@ export function Picture() {
   useSignalEffect(() => {
     const answer = bench.good.value;
     const bent = bench.bendCase.value ? (answer?.bent ?? null) : null;
-    if (answer?.scene) view.value?.setBent(bent, bench.swings.value && !still.value);
+    if (answer?.scene) view.value?.setBent(bent);
+  });
+  useSignalEffect(() => {
+    const swings = bench.swings.value && bench.bendCase.value !== "" && !still.value;
+    view.value?.setSwinging(swings);
   });
   useSignalEffect(() => view.value?.setApart(bench.apart.value));
   useSignalEffect(() => view.value?.setSeeThrough(bench.seeThrough.value));
@@ -147,16 +151,17 @@ function Bending() {
         </select>
       </label>
       {chosen && !still.value && (
-        <label class="toggle">
-          <input
-            type="checkbox"
-            checked={bench.swings.value}
-            onChange={(event) => {
-              bench.swings.value = event.currentTarget.checked;
-            }}
-          />
-          Let it move
-        </label>
+        <button
+          type="button"
+          class="quiet"
+          onClick={() => {
+            bench.swings.value = !bench.swings.value;
+          }}
+        >
+          <Icon name={bench.swings.value ? "pause" : "play"} />
+          {bench.swings.value ? "Pause" : "Play"}
+          <span class="unseen">: the load comes and goes</span>
+        </button>
       )}
       {chosen && (
         <p class="soft small bend-words" role="status">
