@@ -54,6 +54,18 @@ func (p *Plan) answer() {
 	}
 }
 
+// about marks the answers that hang on the boards of a plan made at a glance: the full plan may find cheaper ones.
+func (p *Plan) about() {
+	for i, c := range p.Chapters {
+		switch c.ID {
+		case TimberChapter, BoardsChapter, GlueupsChapter, OrderChapter, CostChapter:
+			if c.Word == "" {
+				p.Chapters[i].Answer = "so far " + c.Answer
+			}
+		}
+	}
+}
+
 var badness = map[string]int{"": 0, string(joint.Holds): 1, string(joint.Tight): 2, string(joint.DoesNotHold): 3}
 
 func worse(a, b string) bool { return badness[a] > badness[b] }
