@@ -171,6 +171,7 @@ func (p *Plans) Plan(ctx context.Context, req PlanRequest) (PlanAnswer, error) {
 	}
 	answer.Scene = sceneOf(made.Assembly)
 	answer.Scene.Places = placesOf(made)
+	answer.Together = togetherOf(made)
 	answer.Verdict = &Verdict{made.Verdict.Word, made.Verdict.Answer}
 	if answer.Verdict.Word == "" {
 		answer.Verdict.Word = Holds

@@ -1095,6 +1095,8 @@ export interface components {
             scene?: components["schemas"]["Scene"];
             /** @description the piece file with the sizes put in */
             text: string;
+            /** @description the order in which the parts go together */
+            together?: components["schemas"]["Together"];
             verdict?: components["schemas"]["Verdict"];
         };
         PlanBody: {
@@ -1312,6 +1314,36 @@ export interface components {
         TestSize: {
             help: string;
             name: string;
+        };
+        Together: {
+            /** @description false when some parts cannot be put together by straight pushes; the steps are then those around them */
+            possible: boolean;
+            /** @description in the order of the work */
+            steps: components["schemas"]["TogetherStep"][];
+            /** @description ids of the parts that cannot be put together */
+            stuck: string[];
+        };
+        TogetherStep: {
+            /** @description the way of the push, of length one */
+            direction: number[];
+            /**
+             * Format: double
+             * @description mm from where the step is to be shown to where the parts belong; at least three times travel
+             */
+            distance: number;
+            /** @description names of the connections that close */
+            joints: string[];
+            /** @description ids of the parts that are pushed, all as one */
+            moving: string[];
+            /** @description ids of the parts that stay */
+            onto: string[];
+            /**
+             * Format: double
+             * @description mm of the push in which pins, tenons or laps already hold the parts in line
+             */
+            travel: number;
+            /** @description the step in a sentence */
+            words: string;
         };
         Typed: {
             /**
