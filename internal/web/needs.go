@@ -20,8 +20,8 @@ type Planner interface {
 	// Mends returns the single changes that bring what does not hold to the wanted reserve; none when a piece holds or has
 	// problems. It takes some times as long as Plan.
 	Mends(ctx context.Context, req PlanRequest) (MendAnswer, error)
-	// Workbook returns the printable book as PDF; paper is "a4" or "letter".
-	Workbook(ctx context.Context, text string, shop Workshop, paper string) ([]byte, error)
+	// Workbook returns the printable book as PDF.
+	Workbook(ctx context.Context, text string, shop Workshop, print Print) ([]byte, error)
 	// Labels returns labels to stick on the parts as PDF; address is where the piece is to be seen in a browser, or empty.
 	Labels(ctx context.Context, text string, shop Workshop, paper, address string) ([]byte, error)
 	// Export returns the named file made from the plan, or ErrNoExport for a name it does not know.
@@ -51,6 +51,12 @@ type PlanRequest struct {
 	Sizes   map[string]string // sizes to put into the piece, by name, as typed
 	Chapter string            // chapter to return in full; may be empty
 	Bend    string            // load case to bend the piece by, by name; may be empty
+}
+
+// Print is what a workbook is to hold.
+type Print struct {
+	Paper    string   // "a4" or "letter"
+	Chapters []string // ids of chapters and of parts of chapters; none for all
 }
 
 // Workshop is the shop that a piece is planned for: its file and the joints that it broke.

@@ -66,11 +66,11 @@ func (p *fakePlanner) Mends(_ context.Context, req web.PlanRequest) (web.MendAns
 	return web.MendAnswer{Mends: web.List[web.Mend]{{Change: "thicker " + req.Text, Mends: "sway", Word: web.Holds, Sizes: map[string]string{"leg": "60 mm"}}}}, nil
 }
 
-func (p *fakePlanner) Workbook(_ context.Context, text string, _ web.Workshop, paper string) ([]byte, error) {
+func (p *fakePlanner) Workbook(_ context.Context, text string, _ web.Workshop, print web.Print) ([]byte, error) {
 	if text == badText {
 		return nil, problems()
 	}
-	return []byte("%PDF " + paper), nil
+	return []byte(strings.Join(append([]string{"%PDF", print.Paper}, print.Chapters...), " ")), nil
 }
 
 func (p *fakePlanner) Labels(_ context.Context, text string, _ web.Workshop, paper, address string) ([]byte, error) {

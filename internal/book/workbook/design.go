@@ -165,7 +165,7 @@ func (b *book) joints() {
 		} else {
 			text = text.Plain(b.unloaded(g))
 		}
-		b.Add(document.Paragraph{Text: text})
+		b.Add(document.Paragraph{Text: b.markedOn(text, g)})
 		for _, problem := range g.Choice.Problems {
 			b.Add(document.Box{Kind: document.Caution, Text: []document.Text{document.Words(upperFirst(problem) + ".")}})
 		}
@@ -181,6 +181,18 @@ func (b *book) joints() {
 	b.misfits(p.Fit)
 	b.Paragraph("Strength is the least of the limits that apply: glue surface, fastener, and the wood crushed or split beside it. Published rankings of joints contradict each other, so none is used. Give of the joints and working times are assumed: nobody has published them. Break test joints of your own and enter them in the test log: it shifts this table.")
 	b.tests()
+}
+
+// markedOn says where the marks of the parts of a joint stand.
+func (b *book) markedOn(text document.Text, g plan.JointGroup) document.Text {
+	c := b.plan.Assembly.Connections[g.Connections[0]]
+	words := " Marks: "
+	for _, at := range [2]assembly.Place{c.A, c.B} {
+		sheet := b.plan.Markout.Sheets[at.Part].SameAs
+		text = b.refer(text, words, plan.MarkingChapter, "sheet-"+b.plan.Assembly.Parts[sheet].Mark)
+		words = " and "
+	}
+	return text
 }
 
 // unloaded says why a joint has no reserve: the frame ties long sides that are joined stiffly and works no force out there.

@@ -15,22 +15,7 @@ import (
 // timber writes what to buy and how each part is got from it.
 func (b *book) timber() {
 	p := b.plan.Cutting
-	for _, f := range p.Findings {
-		b.Add(document.Box{Kind: document.Warning, Title: upperFirst(f.Where), Text: []document.Text{document.Words(upperFirst(f.What) + ". " + upperFirst(f.Advice) + ".")}})
-	}
-	if len(p.Buy) > 0 {
-		b.buyList(p)
-	} else if len(p.Boards) > 0 {
-		b.Paragraph("Nothing to buy: the boards on hand give every part.")
-	}
-	var mind []document.Text
-	for _, n := range p.Notes {
-		mind = append(mind, document.Words(upperFirst(n)+"."))
-	}
-	if len(mind) > 0 {
-		b.Add(document.Box{Kind: document.Note, Title: "Mind", Text: mind})
-	}
-	b.Add(document.Paragraph{Text: document.Words("Let the boards lie in the shop for a week or two with sticks between them, and measure their moisture: wood that is wetter than where it will stand shrinks afterwards. Common practice.")})
+	b.yard(p)
 	rough := document.NewTable(document.TextColumn("Parts"), document.NumberColumn("Number"), document.TextColumn("Made as"), document.NumberColumn("Pieces each"), document.NumberColumn("Rough length"), document.NumberColumn("Rough width"), document.NumberColumn("From timber"), document.NumberColumn("Planed to"))
 	rough.Caption = "Rough sizes off the saw, " + b.plan.Units + ", with the shop's allowances."
 	for i, g := range p.Groups {
@@ -51,6 +36,26 @@ func (b *book) timber() {
 	}
 	b.Add(document.Box{Kind: document.Caution, Title: "Saws and planers", Text: []document.Text{
 		document.Words("Follow the machine's manual: guard, riving knife and push sticks; no gloves, no loose sleeves; pieces shorter than the planer's least length are planed as part of a longer one. Wear eye and ear protection, and a fitting dust mask: wood dust is a known carcinogen.")}})
+}
+
+// yard writes what to buy and what to mind at the yard.
+func (b *book) yard(p cutting.Plan) {
+	for _, f := range p.Findings {
+		b.Add(document.Box{Kind: document.Warning, Title: upperFirst(f.Where), Text: []document.Text{document.Words(upperFirst(f.What) + ". " + upperFirst(f.Advice) + ".")}})
+	}
+	if len(p.Buy) > 0 {
+		b.buyList(p)
+	} else if len(p.Boards) > 0 {
+		b.Paragraph("Nothing to buy: the boards on hand give every part.")
+	}
+	var mind []document.Text
+	for _, n := range p.Notes {
+		mind = append(mind, document.Words(upperFirst(n)+"."))
+	}
+	if len(mind) > 0 {
+		b.Add(document.Box{Kind: document.Note, Title: "Mind", Text: mind})
+	}
+	b.Add(document.Paragraph{Text: document.Words("Let the boards lie in the shop for a week or two with sticks between them, and measure their moisture: wood that is wetter than where it will stand shrinks afterwards. Common practice.")})
 }
 
 func lowerFirst(s string) string {

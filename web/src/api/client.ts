@@ -139,8 +139,8 @@ export async function answers(): Promise<boolean> {
 }
 
 /** Addresses of files made from a saved version of a piece. */
-export const workbookAddress = (id: string, paper: "a4" | "letter", version: number) =>
-  `${piecePath(id)}/workbook.pdf?paper=${paper}&version=${version}`;
+export const workbookAddress = (id: string, paper: "a4" | "letter", version: number, chapter?: string) =>
+  `${piecePath(id)}/workbook.pdf?paper=${paper}&version=${version}${chapter ? `&chapters=${encodeURIComponent(chapter)}` : ""}`;
 export const labelsAddress = (id: string, paper: "a4" | "letter", version: number) =>
   `${piecePath(id)}/labels.pdf?paper=${paper}&version=${version}&at=${encodeURIComponent(location.origin)}`;
 export const exportAddress = (id: string, name: string, version: number) =>
