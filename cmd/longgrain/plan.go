@@ -37,6 +37,7 @@ type planCommand struct {
 	Out      string   `required:"" type:"path" help:"Folder to write to; made when it is missing."`
 	Paper    string   `enum:"a4,letter" default:"a4" help:"Paper of the workbook: a4 or letter."`
 	Chapters []string `help:"What the workbook holds, by commas, such as timber,marking; without it everything. One of: ${chapters}." placeholder:"NAME,..."`
+	Lesson   bool     `help:"Print the workbook for a class: questions left open, answers with their working at the end."`
 	At       string   `help:"Address of the piece in a browser, for the codes on the labels." placeholder:"URL"`
 }
 
@@ -57,9 +58,13 @@ func (c planCommand) Run(ctx context.Context) error {
 		sheet = pdf.Letter
 	}
 	width, height := sheet.Frame()
-	book := workbook.Make(made, workbook.Options{Width: width, Height: height, Chapters: c.Chapters})
+	printed := workbook.Make
+	if c.Lesson {
+		printed = workbook.Lesson
+	}
+	book := printed(made, workbook.Options{Width: width, Height: height, Chapters: c.Chapters})
 	progress.now("printing the workbook")
-	printed, err := pdf.Write(book, pdf.Options{Paper: sheet})
+	bound, err := pdf.Write(book, pdf.Options{Paper: sheet})
 	if err != nil {
 		return fmt.Errorf("print the workbook: %w", err)
 	}
@@ -72,9 +77,9 @@ func (c planCommand) Run(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
-	files = append(files, export.File{Name: "workbook.pdf", Data: printed}, export.File{Name: "labels.pdf", Data: labels})
+	files = append(files, export.File{Name: "workbook.pdf", Data: bound}, export.File{Name: "labels.pdf", Data: labels})
 	whole := book // the drawings are all written, whatever is printed
-	if len(c.Chapters) > 0 {
+	if len(c.Chapters) > 0 || c.Lesson {
 		whole = workbook.Make(made, workbook.Options{Width: width, Height: height})
 	}
 	for _, block := range whole.Blocks {

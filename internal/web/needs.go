@@ -57,6 +57,7 @@ type PlanRequest struct {
 type Print struct {
 	Paper    string   // "a4" or "letter"
 	Chapters []string // ids of chapters and of parts of chapters; none for all
+	Lesson   bool     // with questions left open for a class, and the answers at the end
 }
 
 // Workshop is the shop that a piece is planned for: its file and the joints that it broke.

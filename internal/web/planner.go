@@ -275,7 +275,11 @@ func (p *Plans) Workbook(ctx context.Context, text string, shop Workshop, print 
 		sheet = pdf.Letter
 	}
 	width, height := sheet.Frame()
-	return pdf.Write(workbook.Make(made, workbook.Options{Width: width, Height: height, Chapters: print.Chapters}), pdf.Options{Paper: sheet})
+	write := workbook.Make
+	if print.Lesson {
+		write = workbook.Lesson
+	}
+	return pdf.Write(write(made, workbook.Options{Width: width, Height: height, Chapters: print.Chapters}), pdf.Options{Paper: sheet})
 }
 
 // pictureFile is the export that the shelf shows.

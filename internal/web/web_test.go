@@ -70,7 +70,11 @@ func (p *fakePlanner) Workbook(_ context.Context, text string, _ web.Workshop, p
 	if text == badText {
 		return nil, problems()
 	}
-	return []byte(strings.Join(append([]string{"%PDF", print.Paper}, print.Chapters...), " ")), nil
+	words := append([]string{"%PDF", print.Paper}, print.Chapters...)
+	if print.Lesson {
+		words = append(words, "lesson")
+	}
+	return []byte(strings.Join(words, " ")), nil
 }
 
 func (p *fakePlanner) Labels(_ context.Context, text string, _ web.Workshop, paper, address string) ([]byte, error) {

@@ -70,7 +70,8 @@ func (b *book) holds() {
 		if c.Demand.Unit != "" {
 			demand, capacity = number(c.Demand), number(c.Capacity)
 		}
-		t.Cells(document.WordCell(upperFirst(c.What)), document.WordCell(demand), document.WordCell(capacity), document.WordCell(c.Reserve.String()), verdictCell(c.Verdict), document.WordCell(c.Case))
+		reserve, verdict := reserveCells(c)
+		t.Cells(document.WordCell(upperFirst(c.What)), document.WordCell(demand), document.WordCell(capacity), reserve, verdict, document.WordCell(c.Case))
 	}
 	b.Add(*t)
 	b.mends()
@@ -173,7 +174,11 @@ func (b *book) joints() {
 		b.jointDrawing(i, g)
 		b.jointChart(i)
 		b.jointTable(i)
-		b.working(j.Strength.Working)
+		var steps working.Working
+		if surface, ok := j.GlueSurface(); ok {
+			steps = append(steps, surface)
+		}
+		b.working(append(steps, j.Strength.Working...))
 		for _, note := range j.Notes {
 			b.Paragraph(upperFirst(note) + ".")
 		}
@@ -277,7 +282,7 @@ func (b *book) year() {
 		t := document.NewTable(document.TextColumn("Part"), document.NumberColumn("Width as built"), document.NumberColumn("Grows"), document.NumberColumn("Shrinks"), document.NumberColumn("Whole swing"))
 		t.Caption = "Movement across the grain, " + b.plan.Units + ", for flat-sawn boards, the safe choice. Along the grain wood hardly moves."
 		for _, m := range y.Parts {
-			t.Row(upperFirst(m.Name), m.Movement.Width.ShowNumber(b.family), m.Movement.Swell.ShowNumber(b.family), m.Movement.Shrink.ShowNumber(b.family), m.Movement.Total().ShowNumber(b.family))
+			t.Cells(askedRow([]int{2, 3, 4}, upperFirst(m.Name), m.Movement.Width.ShowNumber(b.family), m.Movement.Swell.ShowNumber(b.family), m.Movement.Shrink.ShowNumber(b.family), m.Movement.Total().ShowNumber(b.family))...)
 		}
 		b.Add(*t)
 		b.working(y.Parts[0].Movement.Working)

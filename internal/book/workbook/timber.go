@@ -77,9 +77,10 @@ func (b *book) buyList(p cutting.Plan) {
 		if x.Spare > 0 {
 			spare = fmt.Sprintf("+ %d", x.Spare)
 		}
-		t.Cells(document.TickCell(), document.WordCell(fmt.Sprint(x.Count)), document.WordCell(askFor(x)), document.WordCell(b.askLength(x)), document.WordCell(spare), document.WordCell(each), document.WordCell(total))
+		t.Cells(append([]document.Cell{document.TickCell()}, askedRow([]int{0, 3, 5}, fmt.Sprint(x.Count), askFor(x), b.askLength(x), spare, each, total)...)...)
 	}
-	t.Total("", "", "", "", "", "Total "+b.plan.Shop.Currency, p.Cost.String())
+	t.Cells(askedRow([]int{6}, "", "", "", "", "", "Total "+b.plan.Shop.Currency, p.Cost.String())...)
+	t.Rows[len(t.Rows)-1].Total = true
 	b.Add(*t)
 }
 
@@ -186,9 +187,10 @@ func (b *book) staysOver(p cutting.Plan) {
 		if len(x.Defects) > 0 {
 			of += ", with a " + x.Defects[0].Kind
 		}
-		t.Cells(document.TickCell(), document.WordCell(fmt.Sprint(x.Board+1)), document.WordCell(of), document.WordCell(x.Length.ShowNumber(b.family)), document.WordCell(x.Width.ShowNumber(b.family)), document.WordCell(x.Thickness.ShowNumber(b.family)), document.WordCell(x.Worth.String()))
+		t.Cells(append([]document.Cell{document.TickCell()}, askedRow([]int{0, 1, 2, 3, 4, 5}, fmt.Sprint(x.Board+1), of, x.Length.ShowNumber(b.family), x.Width.ShowNumber(b.family), x.Thickness.ShowNumber(b.family), x.Worth.String())...)...)
 	}
-	t.Total("", "", "", "", "", "Worth "+b.plan.Shop.Currency, p.Worth.String())
+	t.Cells(askedRow([]int{5, 6}, "", "", "", "", "", "Worth "+b.plan.Shop.Currency, p.Worth.String())...)
+	t.Rows[len(t.Rows)-1].Total = true
 	b.Add(*t)
 }
 
@@ -210,7 +212,7 @@ func (b *book) board(i int, board cutting.Board) {
 		case off == "":
 			off = "waste"
 		}
-		t.Row(fmt.Sprint(c.Number), how, b.show(c.At)+from, off)
+		t.Cells(askedRow([]int{0, 1, 2, 3}, fmt.Sprint(c.Number), how, b.show(c.At)+from, off)...)
 	}
 	b.Add(*t)
 }

@@ -102,11 +102,7 @@ func (b *book) chapter(x part) {
 	c := b.plan.Chapters[i]
 	b.Add(document.PageBreak{})
 	b.Heading(1, "chapter-"+x.id, x.title)
-	answer := document.Words("")
-	if c.Word != "" {
-		answer = document.Words("").Strong(upperFirst(c.Word)).Plain(": ")
-	}
-	b.Add(document.Paragraph{Text: answer.Plain(fullStop(c.Answer))})
+	b.Add(document.Paragraph{Text: inShort(c)})
 	x.write(b)
 }
 
@@ -118,7 +114,7 @@ func (b *book) cover(parts []part) {
 		if !b.onCover(c, parts) {
 			continue
 		}
-		cover.Summary = append(cover.Summary, document.Pair{Name: c.Title, Value: document.Words(upperFirst(c.Answer)), Tone: tone(c.Word)})
+		cover.Summary = append(cover.Summary, document.Pair{Name: c.Title, Value: coverValue(c), Tone: tone(c.Word)})
 	}
 	if p.Note != "" {
 		cover.Lines = append(cover.Lines, p.Note)
@@ -179,9 +175,7 @@ func (b *book) working(w working.Working) {
 		if len(inputs) > 0 {
 			text = text.Plain(". With " + strings.Join(inputs, ", "))
 		}
-		if result := s.Result.String(); result != "" {
-			text = text.Plain(": ").Strong(result)
-		}
+		text = result(text, s)
 		if s.Note != "" {
 			text = text.Plain(" (" + s.Note + ")")
 		}

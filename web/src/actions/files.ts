@@ -40,8 +40,14 @@ export const bookAddress = (paper: "a4" | "letter") => {
 export const chapterAddress = (chapter: string) => {
   const saved = bench.saved.value;
   return saved
-    ? workbookAddress(saved.id, bench.units.value === "inch" ? "letter" : "a4", saved.version, chapter)
+    ? workbookAddress(saved.id, bench.units.value === "inch" ? "letter" : "a4", saved.version, { chapter })
     : "";
+};
+
+/** The workbook for a class: questions left open, answers at the end. */
+export const lessonAddress = (paper: "a4" | "letter") => {
+  const saved = bench.saved.value;
+  return saved ? workbookAddress(saved.id, paper, saved.version, { lesson: true }) : "";
 };
 
 /** Labels lead to this page: their codes hold the address that it is seen at. */
