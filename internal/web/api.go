@@ -176,6 +176,26 @@ type PlanAnswer struct {
 	Open     *OpenChapter          `json:"open,omitempty" doc:"the chapter that was asked for"`
 	Bends    List[string]          `json:"bends" doc:"load cases worth looking at bent, the one that moves the piece most first"`
 	Bent     *Bent                 `json:"bent,omitempty" doc:"how the piece bends in the case that was asked for; missing when the piece has no such case"`
+	Together *Together             `json:"together,omitempty" doc:"the order in which the parts go together"`
+}
+
+// Together is an order in which the parts go together, one straight push at a time. Parts are named by their ids and stand where
+// they stand in the finished piece, but for the way that they are still to be pushed.
+type Together struct {
+	Possible bool               `json:"possible" doc:"false when some parts cannot be put together by straight pushes; the steps are then those around them"`
+	Stuck    List[string]       `json:"stuck" doc:"ids of the parts that cannot be put together"`
+	Steps    List[TogetherStep] `json:"steps" doc:"in the order of the work"`
+}
+
+// TogetherStep pushes one part, or parts put together before, onto others.
+type TogetherStep struct {
+	Moving    List[string] `json:"moving" doc:"ids of the parts that are pushed, all as one"`
+	Onto      List[string] `json:"onto" doc:"ids of the parts that stay"`
+	Direction Point        `json:"direction" doc:"the way of the push, of length one"`
+	Distance  float64      `json:"distance" doc:"mm from where the step is to be shown to where the parts belong; at least three times travel"`
+	Travel    float64      `json:"travel" doc:"mm of the push in which pins, tenons or laps already hold the parts in line"`
+	Joints    List[string] `json:"joints" doc:"names of the connections that close"`
+	Words     string       `json:"words" doc:"the step in a sentence"`
 }
 
 // Bent is how the piece bends under a load case.

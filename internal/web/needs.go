@@ -22,8 +22,8 @@ type Planner interface {
 	Mends(ctx context.Context, req PlanRequest) (MendAnswer, error)
 	// Forces returns what a part carries under a load case; no curves when there is no such part or case, or the piece has problems.
 	Forces(ctx context.Context, req ForcesRequest) (ForcesAnswer, error)
-	// Workbook returns the printable book as PDF; paper is "a4" or "letter".
-	Workbook(ctx context.Context, text string, shop Workshop, paper string) ([]byte, error)
+	// Workbook returns the printable book as PDF.
+	Workbook(ctx context.Context, text string, shop Workshop, print Print) ([]byte, error)
 	// Labels returns labels to stick on the parts as PDF; address is where the piece is to be seen in a browser, or empty.
 	Labels(ctx context.Context, text string, shop Workshop, paper, address string) ([]byte, error)
 	// Export returns the named file made from the plan, or ErrNoExport for a name it does not know.
@@ -63,6 +63,13 @@ type ForcesRequest struct {
 	Sizes map[string]string // sizes to put into the piece, by name, as typed
 	Part  string            // id of the part; empty for the one that is used hardest
 	Case  string            // load case by name; empty for the one that uses the part hardest
+}
+
+// Print is what a workbook is to hold.
+type Print struct {
+	Paper    string   // "a4" or "letter"
+	Chapters []string // ids of chapters and of parts of chapters; none for all
+	Lesson   bool     // with questions left open for a class, and the answers at the end
 }
 
 // Workshop is the shop that a piece is planned for: its file and the joints that it broke.

@@ -70,11 +70,15 @@ func (p *fakePlanner) Forces(_ context.Context, req web.ForcesRequest) (web.Forc
 	return web.ForcesAnswer{Part: req.Part, Case: req.Case, Words: req.Text + " in the shop " + req.Shop.Text}, nil
 }
 
-func (p *fakePlanner) Workbook(_ context.Context, text string, _ web.Workshop, paper string) ([]byte, error) {
+func (p *fakePlanner) Workbook(_ context.Context, text string, _ web.Workshop, print web.Print) ([]byte, error) {
 	if text == badText {
 		return nil, problems()
 	}
-	return []byte("%PDF " + paper), nil
+	words := append([]string{"%PDF", print.Paper}, print.Chapters...)
+	if print.Lesson {
+		words = append(words, "lesson")
+	}
+	return []byte(strings.Join(words, " ")), nil
 }
 
 func (p *fakePlanner) Labels(_ context.Context, text string, _ web.Workshop, paper, address string) ([]byte, error) {

@@ -10,6 +10,7 @@ import (
 	"longgrain/internal/ground/geom"
 	"longgrain/internal/ground/unit"
 	"longgrain/internal/paper/document"
+	"longgrain/internal/plan"
 )
 
 // together writes the order in which the parts go in, with small pictures, as a list to tick off in the dry fit.
@@ -41,7 +42,10 @@ func (b *book) together() {
 	b.Add(document.Checklist{Items: items})
 }
 
-// stepWords says what one step does: "low rail left into leg front left, pushed to the front, 19 mm".
+// StepWords says what a step of putting a plan's piece together does: "Low rail left onto leg front left, pushed to the front
+// by 19 mm".
+func StepWords(p plan.Plan, s fit.Step) string { return newBook(p, Options{}).stepWords(s) }
+
 func (b *book) stepWords(s fit.Step) string {
 	text := upperFirst(b.partList(s.Moving)) + " onto " + b.partList(s.Onto) + ", " + pushed(s.Direction)
 	if s.Travel > 0 {

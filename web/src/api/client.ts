@@ -141,9 +141,12 @@ export async function answers(): Promise<boolean> {
   }
 }
 
+/** What a workbook is to hold besides everything: one chapter only, or questions for a class. */
+export type Print = { chapter?: string; lesson?: boolean };
+
 /** Addresses of files made from a saved version of a piece. */
-export const workbookAddress = (id: string, paper: "a4" | "letter", version: number) =>
-  `${piecePath(id)}/workbook.pdf?paper=${paper}&version=${version}`;
+export const workbookAddress = (id: string, paper: "a4" | "letter", version: number, print: Print = {}) =>
+  `${piecePath(id)}/workbook.pdf?paper=${paper}&version=${version}${print.chapter ? `&chapters=${encodeURIComponent(print.chapter)}` : ""}${print.lesson ? "&lesson=true" : ""}`;
 export const labelsAddress = (id: string, paper: "a4" | "letter", version: number) =>
   `${piecePath(id)}/labels.pdf?paper=${paper}&version=${version}&at=${encodeURIComponent(location.origin)}`;
 export const exportAddress = (id: string, name: string, version: number) =>

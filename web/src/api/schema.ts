@@ -1173,6 +1173,8 @@ export interface components {
             scene?: components["schemas"]["Scene"];
             /** @description the piece file with the sizes put in */
             text: string;
+            /** @description the order in which the parts go together */
+            together?: components["schemas"]["Together"];
             verdict?: components["schemas"]["Verdict"];
         };
         PlanBody: {
@@ -1392,6 +1394,36 @@ export interface components {
         TestSize: {
             help: string;
             name: string;
+        };
+        Together: {
+            /** @description false when some parts cannot be put together by straight pushes; the steps are then those around them */
+            possible: boolean;
+            /** @description in the order of the work */
+            steps: components["schemas"]["TogetherStep"][];
+            /** @description ids of the parts that cannot be put together */
+            stuck: string[];
+        };
+        TogetherStep: {
+            /** @description the way of the push, of length one */
+            direction: number[];
+            /**
+             * Format: double
+             * @description mm from where the step is to be shown to where the parts belong; at least three times travel
+             */
+            distance: number;
+            /** @description names of the connections that close */
+            joints: string[];
+            /** @description ids of the parts that are pushed, all as one */
+            moving: string[];
+            /** @description ids of the parts that stay */
+            onto: string[];
+            /**
+             * Format: double
+             * @description mm of the push in which pins, tenons or laps already hold the parts in line
+             */
+            travel: number;
+            /** @description the step in a sentence */
+            words: string;
         };
         Typed: {
             /**
@@ -2583,6 +2615,10 @@ export interface operations {
         parameters: {
             query?: {
                 paper?: "a4" | "letter";
+                /** @description what to print, with commas between; without it the whole book */
+                chapters?: ("piece" | "holds" | "joints" | "year" | "timber" | "boards" | "marking" | "glueups" | "finish" | "order" | "cost" | "assembly" | "buy-list" | "mark-out")[] | null;
+                /** @description true for a class: questions left open, answers with their working at the end */
+                lesson?: boolean;
                 /** @description version of the piece; 0 or none for the newest */
                 version?: number;
             };

@@ -1,6 +1,7 @@
 // The chapters in the order of the work, each with its answer. One is open at a time.
 
 import { useEffect, useRef } from "preact/hooks";
+import { chapterAddress } from "../actions/files";
 import { toggleChapter } from "../actions/openChapter";
 import type { ChapterInfo } from "../api/types";
 import * as bench from "../state/bench";
@@ -85,9 +86,24 @@ function ChapterText({ id }: { id: string }) {
           {/* The server writes this text: it escapes every word of the piece, and its policy forbids scripts. */}
           <div ref={box} class="document" dangerouslySetInnerHTML={{ __html: html }} />
           {(id === "timber" || id === "boards") && <BoardTools chapter={id} />}
+          <PrintChapter id={id} />
         </>
       )}
     </div>
+  );
+}
+
+/** Prints one chapter of the workbook, as saved. */
+function PrintChapter({ id }: { id: string }) {
+  const address = chapterAddress(id);
+  if (!address) return null;
+  return (
+    <p class="print-chapter">
+      <a class="button quiet" href={address} download="">
+        Print this chapter
+      </a>
+      {bench.dirty.value && <span class="soft"> as saved, without what you changed since</span>}
+    </p>
   );
 }
 
