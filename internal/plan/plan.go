@@ -13,6 +13,7 @@ import (
 
 	"longgrain/internal/check/chance"
 	"longgrain/internal/check/fit"
+	"longgrain/internal/check/hang"
 	"longgrain/internal/check/structure"
 	"longgrain/internal/check/testlog"
 	"longgrain/internal/design/assembly"
@@ -56,6 +57,7 @@ type Plan struct {
 	Chance     chance.Chance       `json:"chance"`
 	Year       Year                `json:"year"`
 	Fastenings []fasten.Fastening  `json:"fastenings"`
+	Wall       *hang.Fixing        `json:"wall,omitempty"` // screws of a piece that hangs on a wall
 	Fit        []fit.Finding       `json:"fit"`
 	// Rules are the rules of the trade that chosen joints break, with what they cost.
 	Rules     []joint.RuleFinding `json:"rules,omitempty"`
@@ -206,12 +208,13 @@ func design(in Input) (p Plan, bare assembly.Assembly, problems problem.List) {
 	p.cutJoints()
 	p.Year = yearOf(p.Assembly, in.Shop)
 	p.fastenTops(in.Shop)
+	p.fixToWall(in.Shop)
 	return p, bare, nil
 }
 
 // judge checks whether what was designed holds.
 func (p *Plan) judge(bare assembly.Assembly) {
-	p.Structure = structure.Analyse(bare, p.jointList(), p.Wanted, moisture(p.Shop))
+	p.Structure = analyse(bare, p.jointList(), p.Wanted, moisture(p.Shop))
 	p.verify()
 	p.Fit = fit.Check(p.fitted())
 }
