@@ -49,6 +49,10 @@ func (b *book) sheet(i int, s markout.Sheet) {
 	t := document.NewTable(document.TextColumn("On"), document.TextColumn("What"), document.NumberColumn("Along"), document.NumberColumn("Across"), document.NumberColumn("Size"), document.NumberColumn("Goes in"), document.NumberColumn("Stop at"), document.TextColumn("For"))
 	t.Caption = "Marks, " + b.plan.Units + ". Along is measured from the end, on an end from the edge; across from the edge or the face. Both lead to the middle. What goes in is the dowel, tenon or biscuit; the tool stops deeper, to leave room for glue."
 	for _, mark := range s.Marks {
+		if mark.Bevel != nil {
+			t.Row(s.References.Role(mark.Side), mark.What, "–", "–", mark.Bevel.Short(mark.Side), "–", "", "")
+			continue
+		}
 		size := mark.Diameter.ShowNumber(b.family)
 		if mark.Diameter == 0 {
 			size = mark.Length.ShowNumber(b.family) + " × " + mark.Width.ShowNumber(b.family)
@@ -62,6 +66,28 @@ func (b *book) sheet(i int, s markout.Sheet) {
 		t.Row(s.References.Role(mark.Side), mark.What, mark.Along.ShowNumber(b.family), mark.Across.ShowNumber(b.family), size, b.goesIn(mark), stop, mark.For)
 	}
 	b.Add(*t)
+	b.bevels(s)
+}
+
+// bevels writes how the sides of a part that are cut at an angle are marked and sawn.
+func (b *book) bevels(s markout.Sheet) {
+	var items []document.Text
+	edges := false
+	for _, mark := range s.Marks {
+		if mark.Bevel != nil {
+			items = append(items, document.Words(mark.Bevel.Sentence(mark.Side, s.References.Role(mark.Side))))
+			edges = edges || !mark.Side.IsEnd()
+		}
+	}
+	if len(items) == 0 {
+		return
+	}
+	text := "Angles. A gauge angle is the smaller one between stock and blade. Lengths along the part count from its longest point; on an end cut at an angle all measures run in the slope."
+	if edges {
+		text += " Bevel the edge last: what is measured from it counts from the edge before it is bevelled."
+	}
+	b.Paragraph(text)
+	b.Add(document.List{Items: items})
 }
 
 // goesIn prints how deep what is inserted goes; of a cut that nothing is known to enter, nothing.

@@ -71,6 +71,7 @@ type Part struct {
 	Species string  `json:"species,omitempty" jsonschema_description:"Species of this part, if not that of the piece"`
 	Build   string  `json:"build,omitempty" jsonschema:"enum=one board,enum=laminated,enum=panel" jsonschema_description:"How it is got from timber, if that is fixed"`
 	Tapers  []Taper `json:"tapers,omitempty" jsonschema_description:"Sides planed to a taper"`
+	Stance
 }
 
 // Taper takes wood off one side of a part, nothing at the start and By at the end.
