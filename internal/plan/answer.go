@@ -155,6 +155,9 @@ func (p *Plan) groupName(g JointGroup) string {
 
 // GroupName names a group of joints by the roles of its parts: "apron to leg, 4 joints".
 func (p *Plan) GroupName(g JointGroup) string {
+	if len(g.Connections) == 1 {
+		return p.groupName(g) + ", 1 joint"
+	}
 	return fmt.Sprintf("%s, %d joints", p.groupName(g), len(g.Connections))
 }
 

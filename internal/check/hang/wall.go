@@ -97,7 +97,7 @@ func (h hung) wallScrews(loads []load, wanted float64) []structure.Check {
 	for i := range all {
 		all[i] = true
 	}
-	pull, shear, governs := 0.0, 0.0, ""
+	pull, shear, turning, share, governs := 0.0, 0.0, 0.0, 0.0, ""
 	for _, l := range loads {
 		force, moment, _ := h.carried(l, all, wall)
 		n := float64(len(f.At))
@@ -105,7 +105,7 @@ func (h hung) wallScrews(loads []load, wanted float64) []structure.Check {
 			n = math.Min(n, 2) // those nearest to it take it
 		}
 		if t := math.Abs(moment.X) / (n * z); t > pull {
-			pull, shear, governs = t, -force.Z/n, l.name
+			pull, shear, turning, share, governs = t, -force.Z/n, math.Abs(moment.X), n, l.name
 		}
 	}
 	scatter, _ := joint.ModelScatter(joint.Screws)
@@ -117,7 +117,8 @@ func (h hung) wallScrews(loads []load, wanted float64) []structure.Check {
 		Advice:   "more screws, a higher board on the wall, or a shallower shelf",
 		Working: working.Working{
 			{Title: "Pull on each screw in the wall", Formula: "T = M / (n z)",
-				Inputs: []working.Value{{Symbol: "z", Name: "lever of the screws", Number: z, Unit: "mm"}, {Symbol: "n", Name: "screws that share it", Number: float64(len(f.At))}},
+				Inputs: []working.Value{{Symbol: "M", Name: "moment about the lower edge", Number: turning, Unit: "N·mm"}, {Symbol: "z", Name: "lever of the screws", Number: z, Unit: "mm"},
+					{Symbol: "n", Name: "screws that share it", Number: share}},
 				Result: working.Value{Symbol: "T", Number: pull, Unit: "N"}, Cite: source.At("longgrain", "docs/methods/hang.md", source.Exact),
 				Note: fmt.Sprintf("with %.0f N along the wall on each", shear)},
 			{Title: "A screw in a stud", Formula: "R = 0.9 R05",
