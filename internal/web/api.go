@@ -329,6 +329,14 @@ type ScenePart struct {
 	Axes     [3]Point      `json:"axes" nullable:"false" doc:"directions of length, width and thickness, each of length one"`
 	Explode  Point         `json:"explode" doc:"how far the part moves in the exploded view, mm"`
 	Features List[Feature] `json:"features"`
+	Surface  *Surface      `json:"surface,omitempty" doc:"the surface of a part that has sides at an angle; without one it follows from size and features"`
+}
+
+// Surface is the closed surface of a part in its own frame, mm.
+type Surface struct {
+	Triangles []float64 `json:"triangles" nullable:"false" doc:"nine numbers each, counterclockwise from outside: first those of its sides, then of cuts, then of what stands out"`
+	Counts    []int     `json:"counts" nullable:"false" doc:"how many triangles there are of sides, of cuts and of what stands out"`
+	Lines     []float64 `json:"lines" nullable:"false" doc:"six numbers for each line along an edge"`
 }
 
 // Feature is something cut into a part or standing out from it, in the frame of the part, mm.

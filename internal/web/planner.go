@@ -330,8 +330,12 @@ func sceneOf(a assembly.Assembly) *Scene {
 			x.Axes[k] = point(p.Pose.Axes[k])
 		}
 		for k, f := range p.Features {
+			if f.Kind == assembly.BevelCut {
+				continue // the surface shows it
+			}
 			x.Features = append(x.Features, featureOf(a, i, k, f))
 		}
+		x.Surface = surfaceOf(p)
 		s.Parts = append(s.Parts, x)
 	}
 	return s

@@ -27,7 +27,7 @@ func (p Part) Bevel(s Side) (Feature, bool) {
 
 // Frame is how positions on a side are measured, in the part's own frame, mm. On a side that is cut at an angle u runs
 // along the line that its lower neighbouring side leaves on it, and v square to that: on an end u is measured along the
-// face, in the slope.
+// face, in the slope. Where the outline is skewed, u counts from the middle of its low line, so that mirrored parts are alike.
 type Frame struct {
 	Origin, U, V, Out geom.Vec
 	SizeU, SizeV      float64 // along u and v
@@ -58,6 +58,7 @@ func (p Part) Frame(s Side) Frame {
 	f.SizeU, f.SizeV = f.SizeU*stretch, f.SizeV*rest.Length()
 	f.Skew = lean / rest.Length()
 	f.V = rest.Unit()
+	f.Origin = f.Origin.Add(f.U.Scale(f.Skew * f.SizeV / 2))
 	if f.Out = f.U.Cross(f.V); f.Out.Dot(out) < 0 {
 		f.Out = f.Out.Neg()
 	}

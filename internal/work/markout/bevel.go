@@ -109,7 +109,7 @@ func (m Mark) inSlope(p assembly.Part, f assembly.Feature, r References) Mark {
 	m.Slope = &s
 	ua, va := f.Side.UV()
 	fromU, fromV := r.Across(ua), r.Across(va)
-	u, v := f.U-f.V.Scale(s.Skew), f.V
+	u, v := f.U-s.shift(f.V), f.V
 	if fromU.High() {
 		u = s.SizeU - u
 		m.Tilt = -m.Tilt
@@ -139,8 +139,11 @@ func (s Slope) at(m Mark) (u, v unit.Length) {
 	if fromU.High() {
 		u = s.SizeU - u
 	}
-	return u + v.Scale(s.Skew), v
+	return u + s.shift(v), v
 }
+
+// shift returns how far the outline stands along u at v, from where u counts.
+func (s Slope) shift(v unit.Length) unit.Length { return (v - s.SizeV/2).Scale(s.Skew) }
 
 // datum returns a point from which a mark is measured in one direction, and the way the reference looks there, in the world.
 func (m Mark) datum(p assembly.Part, from assembly.Side, distance unit.Length) (at, look geom.Vec) {

@@ -1272,6 +1272,8 @@ export interface components {
             /** @description length along the grain, width, thickness, mm */
             size: number[];
             species: string;
+            /** @description the surface of a part that has sides at an angle; without one it follows from size and features */
+            surface?: components["schemas"]["Surface"];
         };
         ScenePlace: {
             /** @description the smallest change that mends it */
@@ -1325,6 +1327,14 @@ export interface components {
              * @description 0 while nobody has saved a shop; the text is then the one that the program comes with
              */
             version: number;
+        };
+        Surface: {
+            /** @description how many triangles there are of sides, of cuts and of what stands out */
+            counts: number[];
+            /** @description six numbers for each line along an edge */
+            lines: number[];
+            /** @description nine numbers each, counterclockwise from outside: first those of its sides, then of cuts, then of what stands out */
+            triangles: number[];
         };
         TestChart: {
             /** @description made by the program; it holds no script, style or event */

@@ -25,6 +25,7 @@ export type Bent = Schemas["Bent"];
 export type BentPart = Schemas["BentPart"];
 export type ScenePlace = Schemas["ScenePlace"];
 export type Feature = Schemas["Feature"];
+export type Surface = Schemas["Surface"];
 export type ChapterInfo = Schemas["ChapterInfo"];
 export type Verdict = Schemas["Verdict"];
 export type Problem = Schemas["Problem"];

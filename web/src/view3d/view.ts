@@ -22,6 +22,7 @@ import { bend, type Cut, cutAtSections, FULL, swing } from "./bend";
 import { CUT, meshPart, PEG, SIDE } from "./mesher";
 import { type From, listen, Orbit } from "./orbit";
 import { type Place, PlaceMark } from "./place";
+import { sentMesh } from "./sent";
 import { fade, mark, seedOf, wood } from "./wood";
 
 /** Colours that follow the page. */
@@ -231,7 +232,7 @@ export class View {
   }
 
   private setPart(part: ScenePart): void {
-    const shape = JSON.stringify([part.size, part.features, part.species]);
+    const shape = JSON.stringify([part.size, part.features, part.species, part.surface]);
     let drawn = this.drawn.get(part.id);
     if (drawn?.shape !== shape) {
       this.remove(part.id);
@@ -409,7 +410,9 @@ function edgesOf(lines: Float32Array): BufferGeometry {
 }
 
 function build(part: ScenePart): Pick<Drawn, "group" | "mesh" | "lines" | "surface"> {
-  const surface = meshPart([part.size[0] ?? 1, part.size[1] ?? 1, part.size[2] ?? 1], part.features);
+  const surface = part.surface
+    ? sentMesh(part.surface)
+    : meshPart([part.size[0] ?? 1, part.size[1] ?? 1, part.size[2] ?? 1], part.features);
   const seed = seedOf(part.id);
   const materials = [SIDE, CUT, PEG].map((kind) => wood(part.species, seed, kind === CUT));
   const mesh = new Mesh(geometryOf(surface, surface.index), materials);
