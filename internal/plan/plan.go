@@ -17,6 +17,7 @@ import (
 	"longgrain/internal/check/testlog"
 	"longgrain/internal/design/assembly"
 	"longgrain/internal/design/fasten"
+	"longgrain/internal/design/free"
 	"longgrain/internal/design/joint"
 	"longgrain/internal/design/pattern"
 	"longgrain/internal/design/piece"
@@ -50,6 +51,8 @@ type Plan struct {
 	Wanted   float64           `json:"wantedReserve"`
 	Assembly assembly.Assembly `json:"assembly"`
 	Joints   []JointGroup      `json:"joints"`
+	// Changed is what the maker changed by hand in what the pattern makes.
+	Changed []free.Changed `json:"changed,omitempty"`
 	// Tests is what the shop's own tests say of the book's joints; without tests it is empty and the book stands.
 	Tests      testlog.Calibration `json:"tests"`
 	Structure  structure.Answer    `json:"structure"`
@@ -178,6 +181,9 @@ func design(in Input) (p Plan, bare assembly.Assembly, problems problem.List) {
 	if in.Piece.Reserve > 0 {
 		p.Wanted = in.Piece.Reserve
 	}
+	if expanded, p.Changed, problems = free.Work(expanded); len(problems) > 0 {
+		return p, bare, problems
+	}
 	if p.Assembly, problems = assembly.Build(expanded); len(problems) > 0 {
 		return p, bare, problems
 	}
@@ -187,6 +193,7 @@ func design(in Input) (p Plan, bare assembly.Assembly, problems problem.List) {
 	if problems = p.chooseJoints(in); len(problems) > 0 {
 		return p, bare, problems
 	}
+	p.misfits()
 	bare = p.Assembly
 	p.cutJoints()
 	p.Year = yearOf(p.Assembly, in.Shop)
