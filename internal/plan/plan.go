@@ -53,6 +53,8 @@ type Plan struct {
 	Joints   []JointGroup      `json:"joints"`
 	// Changed is what the maker changed by hand in what the pattern makes.
 	Changed []free.Changed `json:"changed,omitempty"`
+	// PartsFrom are the places in the file that the parts come from, such as "parts[2]" or "pattern".
+	PartsFrom []string `json:"-"`
 	// Tests is what the shop's own tests say of the book's joints; without tests it is empty and the book stands.
 	Tests      testlog.Calibration `json:"tests"`
 	Structure  structure.Answer    `json:"structure"`
@@ -183,6 +185,9 @@ func design(in Input) (p Plan, bare assembly.Assembly, problems problem.List) {
 	}
 	if expanded, p.Changed, problems = free.Work(expanded); len(problems) > 0 {
 		return p, bare, problems
+	}
+	for i := range expanded.Parts {
+		p.PartsFrom = append(p.PartsFrom, expanded.PartFrom(i))
 	}
 	if p.Assembly, problems = assembly.Build(expanded); len(problems) > 0 {
 		return p, bare, problems

@@ -3,6 +3,7 @@ package strict
 import (
 	"bytes"
 	"fmt"
+	"reflect"
 	"slices"
 	"strconv"
 	"strings"
@@ -363,4 +364,15 @@ func (v Value) Under(key string) Value {
 		return Value{n, v.file, key, v.problems}
 	}
 	return Value{}
+}
+
+// Words returns the words that a key of a struct that Decode fills may have; none when any text may stand there.
+func Words(target any, key string) []string {
+	t := reflect.TypeOf(target)
+	for i := range t.NumField() {
+		if name, _ := jsonKey(t.Field(i)); name == key {
+			return enumWords(t.Field(i).Tag)
+		}
+	}
+	return nil
 }

@@ -7,6 +7,9 @@ import type {
   ChangedDefects,
   Correction,
   DoneJob,
+  EditBody,
+  EditedText,
+  EditWords,
   ImportedTests,
   JointTest,
   KeptPicture,
@@ -108,6 +111,8 @@ export const boards = (body: BoardsBody) => call<BoardsAnswer>("POST", "/api/boa
 export const saveDefects = (body: ChangedDefects) => call<Shop>("PUT", "/api/shop/defects", body);
 export const putOnRack = (body: DoneJob) => call<Shop>("POST", "/api/shop/rack", body);
 export const plan = (body: PlanBody) => call<PlanAnswer>("POST", "/api/plan", body);
+export const openEditWords = () => call<EditWords>("GET", "/api/edit/words");
+export const editText = (body: EditBody) => call<EditedText>("POST", "/api/edit", body);
 export const mends = (body: PlanBody) => call<MendAnswer>("POST", "/api/mends", body);
 
 const testPath = (id: string) => `/api/tests/${encodeURIComponent(id)}`;
