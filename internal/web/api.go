@@ -175,6 +175,7 @@ type PlanAnswer struct {
 	Chapters List[ChapterInfo]     `json:"chapters" doc:"all chapters in the order of the work"`
 	Open     *OpenChapter          `json:"open,omitempty" doc:"the chapter that was asked for"`
 	Bends    List[string]          `json:"bends" doc:"load cases worth looking at bent, the one that moves the piece most first"`
+	ByHand   *ByHand               `json:"byHand,omitempty" doc:"what the file says part by part; of a piece that cannot be planned only what is written"`
 	Bent     *Bent                 `json:"bent,omitempty" doc:"how the piece bends in the case that was asked for; missing when the piece has no such case"`
 	Together *Together             `json:"together,omitempty" doc:"the order in which the parts go together"`
 }

@@ -171,6 +171,7 @@ func (p *Plans) Plan(ctx context.Context, req PlanRequest) (PlanAnswer, error) {
 	if answer.Piece.Name == "" {
 		answer.Piece.Name = p.Name(text)
 	}
+	answer.ByHand = byHandOf(made, text)
 	if len(problems) > 0 {
 		answer.Verdict = &Verdict{CannotBePlanned, problems[0].What}
 		return answer, nil

@@ -8,6 +8,7 @@ import "./style/chapters.css";
 import "./style/work.css";
 import "./style/bench.css";
 import "./style/tests.css";
+import "./style/edit.css";
 import "./style/print.css";
 import { render } from "preact";
 import { keepTyping } from "./actions/plan";

@@ -30,10 +30,29 @@ func (b *book) piece() {
 		t.Row(strings.Join(marks, " "), assembly.Describe(names), first.Length.ShowNumber(b.family), first.Width.ShowNumber(b.family), first.Thickness.ShowNumber(b.family), species.Name)
 	}
 	b.Add(*t)
+	b.byHand()
 	b.Add(document.Summary{Pairs: []document.Pair{
 		{Name: "Mass", Value: document.Words(working.Figures(float64(int(b.plan.Structure.Mass*10+0.5))/10) + " kg, without hardware")},
 		{Name: "Made", Value: document.Words(plural(b.plan.Copies, "piece", "pieces"))},
 	}})
+}
+
+// byHand writes what the maker changed in what the pattern makes.
+func (b *book) byHand() {
+	if len(b.plan.Changed) == 0 {
+		return
+	}
+	t := document.NewTable(document.TextColumn("Changed by hand"), document.TextColumn("What"), document.TextColumn("Was"), document.TextColumn("Is"))
+	for _, c := range b.plan.Changed {
+		t.Row(c.Of, c.What, c.Was, c.Now)
+	}
+	b.Add(*t)
+	for _, c := range b.plan.Changed {
+		if c.Misfit != "" {
+			b.Add(document.Box{Kind: document.Warning, Title: "A change by hand no longer fits", Text: []document.Text{
+				document.Words(upperFirst(c.Misfit) + ". Take the change out, choose another joint, or other sizes.")}})
+		}
+	}
 }
 
 // kinds groups part indices by kind, in the order of the parts.

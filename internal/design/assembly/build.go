@@ -160,7 +160,11 @@ func (b *builder) connect(i int) {
 		contact, ok = lap, true
 	}
 	if !ok {
-		b.report(problem.NotConnected, path, fmt.Sprintf("%q and %q do not touch face to face", d.Between[0], d.Between[1]), "move them together, or take the connection out")
+		mend := "move them together, or take the connection out"
+		if hand := b.byHand(path, part[0], part[1]); strings.HasPrefix(hand, "changes[") {
+			path, mend = hand, "change less, say which side stays:, or take the change out"
+		}
+		b.report(problem.NotConnected, path, fmt.Sprintf("%q and %q do not touch face to face", d.Between[0], d.Between[1]), mend)
 		return
 	}
 	if contact.B.Side.IsEnd() && !contact.A.Side.IsEnd() {
@@ -420,15 +424,27 @@ func (b *builder) checkOverlaps() {
 			if depth <= geom.Touch*10 || b.lapped(i, j) {
 				continue
 			}
-			path := ""
-			if b.piece.Pattern == "" {
-				path = fmt.Sprintf("parts[%d]", j)
+			path, mend := b.byHand("", j, i), "shorten one or move them apart"
+			if strings.HasPrefix(path, "changes[") {
+				mend = "change less, say which side stays:, or take the change out"
 			}
 			b.report(problem.BadGeometry, path,
-				fmt.Sprintf("%q and %q run %s into each other", b.out.Parts[i].Name, b.out.Parts[j].Name, unit.MM(depth).Show(b.out.Family)),
-				"shorten one or move them apart")
+				fmt.Sprintf("%q and %q run %s into each other", b.out.Parts[i].Name, b.out.Parts[j].Name, unit.MM(depth).Show(b.out.Family)), mend)
 		}
 	}
+}
+
+// byHand returns the place in the file of the first of the parts that the maker wrote or changed, so that a fault is told where it
+// can be mended; without one, the path.
+func (b *builder) byHand(path string, parts ...int) string {
+	for _, list := range []string{"changes[", "parts[", "repeats["} {
+		for _, i := range parts {
+			if from := b.piece.PartFrom(i); strings.HasPrefix(from, list) {
+				return from
+			}
+		}
+	}
+	return path
 }
 
 // Describe lists part names in words: "leg front left, leg front right and 2 more".

@@ -9,6 +9,9 @@ import type {
   DoneJob,
   ForcesAnswer,
   ForcesBody,
+  EditBody,
+  EditedText,
+  EditWords,
   ImportedTests,
   JointTest,
   KeptPicture,
@@ -111,6 +114,8 @@ export const saveDefects = (body: ChangedDefects) => call<Shop>("PUT", "/api/sho
 export const putOnRack = (body: DoneJob) => call<Shop>("POST", "/api/shop/rack", body);
 export const plan = (body: PlanBody) => call<PlanAnswer>("POST", "/api/plan", body);
 export const forces = (body: ForcesBody) => call<ForcesAnswer>("POST", "/api/forces", body);
+export const openEditWords = () => call<EditWords>("GET", "/api/edit/words");
+export const editText = (body: EditBody) => call<EditedText>("POST", "/api/edit", body);
 export const mends = (body: PlanBody) => call<MendAnswer>("POST", "/api/mends", body);
 
 const testPath = (id: string) => `/api/tests/${encodeURIComponent(id)}`;

@@ -18,6 +18,7 @@ export interface paths {
         trace?: never;
     };
     "/api/forces": {
+    "/api/edit": {
         parameters: {
             query?: never;
             header?: never;
@@ -28,6 +29,25 @@ export interface paths {
         put?: never;
         /** What a part carries under a load case */
         post: operations["forces"];
+        /** Change the text of a piece file at some places and leave the rest as it is */
+        post: operations["editPiece"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/edit/words": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** List the words that parts and joints may have */
+        get: operations["editWords"];
+        put?: never;
+        post?: never;
         delete?: never;
         options?: never;
         head?: never;
@@ -591,6 +611,18 @@ export interface components {
             sentence: string;
             warning?: string;
         };
+        ByHand: {
+            /** @description what was changed by hand, in the order of the file */
+            changed: components["schemas"]["HandChange"][];
+            /** @description every connection with its joint */
+            joints: components["schemas"]["ConnectedPair"][];
+            /** @description for each part of the scene the place in the file that it comes from: pattern, parts[2], changes[0], repeats[1] */
+            parts: string[];
+            /** @description the lists and mappings of the piece file as they stand: parts, connections, repeats, changes, dimensions and so on */
+            written: {
+                [key: string]: unknown;
+            };
+        };
         ChangedDefects: {
             /**
              * Format: int64
@@ -667,6 +699,17 @@ export interface components {
              */
             type: string;
         };
+        ConnectedPair: {
+            between: string[];
+            /** @description whether the maker decided */
+            fixed: boolean;
+            /** @description the joint that is planned; empty when there is none */
+            kind: string;
+            /** @description the kinds that can be made there */
+            kinds: string[];
+            name: string;
+            purpose: string;
+        };
         Correction: {
             /**
              * Format: int64
@@ -740,6 +783,43 @@ export interface components {
                 [key: string]: string;
             };
             /** @description the piece file */
+            text: string;
+        };
+        Edit: {
+            /** @description the list or mapping that is changed: parts, connections, repeats, changes, joints, loads, dimensions, sizes, wood; empty for the file itself */
+            in?: string;
+            /**
+             * Format: int64
+             * @description item of a list; -1 adds one at the end
+             */
+            index?: number;
+            /** @description take the item out */
+            remove?: boolean;
+            /** @description keys to write anew or to add: texts, numbers, yes and no, lists and mappings */
+            set?: {
+                [key: string]: unknown;
+            };
+            /** @description keys to take out */
+            unset?: string[];
+        };
+        EditBody: {
+            /** @description edits in their order; all are made or none */
+            edits: components["schemas"]["Edit"][];
+            /** @description sizes to put in first, by name, as they were typed */
+            sizes?: {
+                [key: string]: string;
+            };
+            /** @description the piece file */
+            text: string;
+        };
+        EditWords: {
+            builds: string[];
+            /** @description kinds of joint */
+            joints: string[];
+            roles: string[];
+            species: string[];
+        };
+        EditedText: {
             text: string;
         };
         ErrorDetail: {
@@ -871,6 +951,19 @@ export interface components {
         ForcesPart: {
             id: string;
             name: string;
+        HandChange: {
+            /**
+             * Format: int64
+             * @description place in the list of changes of the file
+             */
+            index: number;
+            /** @description why a joint cannot be made as asked */
+            misfit?: string;
+            now: string;
+            /** @description the part, or the two parts of a joint */
+            of: string;
+            was: string;
+            what: string;
         };
         ImportedTests: {
             /** Format: int64 */
@@ -1164,6 +1257,8 @@ export interface components {
             bends: string[];
             /** @description how the piece bends in the case that was asked for; missing when the piece has no such case */
             bent?: components["schemas"]["Bent"];
+            /** @description what the file says part by part; of a piece that cannot be planned only what is written */
+            byHand?: components["schemas"]["ByHand"];
             /** @description all chapters in the order of the work */
             chapters: components["schemas"]["ChapterInfo"][];
             /** @description the chapter that was asked for */
@@ -1598,6 +1693,7 @@ export interface operations {
         };
     };
     forces: {
+    editPiece: {
         parameters: {
             query?: never;
             header?: never;
@@ -1607,6 +1703,7 @@ export interface operations {
         requestBody: {
             content: {
                 "application/json": components["schemas"]["ForcesBody"];
+                "application/json": components["schemas"]["EditBody"];
             };
         };
         responses: {
@@ -1617,6 +1714,7 @@ export interface operations {
                 };
                 content: {
                     "application/json": components["schemas"]["ForcesAnswer"];
+                    "application/json": components["schemas"]["EditedText"];
                 };
             };
             /** @description Unprocessable Entity */
@@ -1639,6 +1737,28 @@ export interface operations {
             };
             /** @description Service Unavailable */
             503: {
+        };
+    };
+    editWords: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["EditWords"];
+                };
+            };
+            /** @description Internal Server Error */
+            500: {
                 headers: {
                     [name: string]: unknown;
                 };

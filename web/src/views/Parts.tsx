@@ -3,6 +3,8 @@
 import type { ScenePart } from "../api/types";
 import * as bench from "../state/bench";
 import { written } from "../state/length";
+import { HandList } from "./HandList";
+import { PartEditor } from "./PartEditor";
 
 /** "724 × 95 × 22 mm" */
 export function sizeOf(part: ScenePart): string {
@@ -19,6 +21,7 @@ export function Parts() {
       <p class="soft small">
         Length along the grain × width × thickness. Choose a part to mark it in the picture.
       </p>
+      <HandList />
       <ul class="parts">
         {parts.map((part) => (
           <Part key={part.id} part={part} />
@@ -50,6 +53,7 @@ function Part({ part }: { part: ScenePart }) {
             {part.species}
             {part.kind && `, ${part.kind}`}
           </p>
+          <PartEditor part={part} />
           {part.features.length > 0 && (
             <ul>
               {part.features.map((f) => (
