@@ -23,7 +23,7 @@ func (s *Server) addExports() {
 type workbookOf struct {
 	ID       string   `path:"id"`
 	Paper    string   `query:"paper" enum:"a4,letter" default:"a4"`
-	Chapters []string `query:"chapters" maxItems:"20" enum:"piece,holds,joints,year,timber,boards,marking,glueups,finish,order,cost,assembly,buy-list,mark-out" doc:"what to print, with commas between; without it the whole book"`
+	Chapters []string `query:"chapters" maxItems:"20" enum:"piece,holds,joints,year,timber,boards,marking,glueups,finish,order,cost,assembly,buy-list,mark-out,templates" doc:"what to print, with commas between; without it the whole book"`
 	Lesson   bool     `query:"lesson" doc:"true for a class: questions left open, answers with their working at the end"`
 	Version  int      `query:"version" minimum:"0" doc:"version of the piece; 0 or none for the newest"`
 }

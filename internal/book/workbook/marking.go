@@ -15,6 +15,7 @@ func (b *book) marking() {
 	m := b.plan.Markout
 	b.sheets(m)
 	b.mates(m)
+	b.templates()
 }
 
 // sheets writes the set-ups and the sheet of every part.

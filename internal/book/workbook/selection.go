@@ -13,6 +13,7 @@ import (
 const (
 	BuyList      = "buy-list"
 	MarkOutParts = "mark-out"
+	Templates    = "templates"
 )
 
 // extracts are parts of a chapter that can be printed alone. One whose chapter is printed too is left out.
@@ -22,6 +23,7 @@ var extracts = []struct {
 }{
 	{BuyList, "Buy list", plan.TimberChapter, (*book).buyListAlone},
 	{MarkOutParts, "Mark-out sheets", plan.MarkingChapter, (*book).markOutAlone},
+	{Templates, "Full-size templates", plan.MarkingChapter, (*book).templatesAlone},
 }
 
 // Selectable returns the names of what can be printed alone: every chapter in the order of the work, then parts of chapters.

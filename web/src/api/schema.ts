@@ -2746,7 +2746,7 @@ export interface operations {
             query?: {
                 paper?: "a4" | "letter";
                 /** @description what to print, with commas between; without it the whole book */
-                chapters?: ("piece" | "holds" | "joints" | "year" | "timber" | "boards" | "marking" | "glueups" | "finish" | "order" | "cost" | "assembly" | "buy-list" | "mark-out")[] | null;
+                chapters?: ("piece" | "holds" | "joints" | "year" | "timber" | "boards" | "marking" | "glueups" | "finish" | "order" | "cost" | "assembly" | "buy-list" | "mark-out" | "templates")[] | null;
                 /** @description true for a class: questions left open, answers with their working at the end */
                 lesson?: boolean;
                 /** @description version of the piece; 0 or none for the newest */
