@@ -61,6 +61,8 @@ type Task struct {
 	Name  string         `json:"name"`
 	State schedule.State `json:"state,omitempty" doc:"started or done; empty while it is still to be done"`
 	Note  string         `json:"note,omitempty"`
+	// Running says that somebody works on it now.
+	Running bool `json:"running,omitempty"`
 }
 
 // Part is a part that a card is about.
@@ -270,7 +272,11 @@ func (d *deck) after(c *Card, task int) {
 		case from.Kind == schedule.Wait && from.End.After(from.Start.Time) && from.State != schedule.Done:
 			when := ""
 			if s.Dated {
-				when = ": " + from.End.Date() + ", " + from.End.Clock()
+				when = ", on " + from.End.Date() + ", " + from.End.Clock()
+			}
+			if what, dries := strings.CutPrefix(from.What, "dries: "); dries {
+				c.After = append(c.After, "It must be dry: "+what+when)
+				continue
 			}
 			c.After = append(c.After, upperFirst(from.What)+" first"+when)
 		case l.AtLeast > 0:
