@@ -13,6 +13,7 @@ import (
 	"testing/fstest"
 
 	"longgrain/cmd/longgrain/keeping"
+	"longgrain/internal/book/cards"
 	"longgrain/internal/ground/problem"
 	"longgrain/internal/store"
 	"longgrain/internal/web"
@@ -114,6 +115,18 @@ func (p *fakePlanner) Work(_ context.Context, req web.WorkRequest) (web.WorkAnsw
 		return answer, nil, nil
 	}
 	return answer, []byte("BEGIN:VCALENDAR\r\n"), nil
+}
+
+// Cards answers with a card for every event that it was given.
+func (p *fakePlanner) Cards(_ context.Context, req web.WorkRequest) (cards.Deck, error) {
+	if req.Text == badText {
+		return cards.Deck{}, problems()
+	}
+	deck := cards.Deck{Piece: req.Text, Cards: []cards.Card{}, Figures: []cards.Figure{{ID: "a", SVG: "<svg></svg>"}}}
+	for _, e := range req.Events {
+		deck.Cards = append(deck.Cards, cards.Card{Title: e.Task + " " + e.Action + " " + e.At + " " + e.Note + " by " + e.By})
+	}
+	return deck, nil
 }
 
 func (p *fakePlanner) Patterns() []web.PatternInfo {

@@ -54,7 +54,7 @@ export class Refused extends Error {
   }
 }
 
-function call<T>(method: string, path: string, body?: unknown): Promise<T> {
+export function call<T>(method: string, path: string, body?: unknown): Promise<T> {
   return body === undefined
     ? ask(path, { method })
     : ask(path, { method, headers: { "Content-Type": "application/json" }, body: JSON.stringify(body) });

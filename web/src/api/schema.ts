@@ -19,6 +19,7 @@ export interface paths {
     };
     "/api/forces": {
     "/api/edit": {
+    "/api/cards": {
         parameters: {
             query?: never;
             header?: never;
@@ -46,6 +47,8 @@ export interface paths {
         };
         /** List the words that parts and joints may have */
         get: operations["editWords"];
+        /** List the pieces that there are bench cards of */
+        get: operations["listCards"];
         put?: never;
         post?: never;
         delete?: never;
@@ -100,6 +103,75 @@ export interface paths {
         put?: never;
         post?: never;
         delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/phones": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Show whether phones may come in, and which did */
+        get: operations["showPhones"];
+        /** Open or shut the door for phones */
+        put: operations["openToPhones"];
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/phones/code": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** Make a code for one phone */
+        post: operations["makePhoneCode"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/phones/join": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** Hand a code in, once */
+        post: operations["joinPhone"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/phones/{id}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        post?: never;
+        /** Take the rights of a phone back */
+        delete: operations["revokePhone"];
         options?: never;
         head?: never;
         patch?: never;
@@ -170,6 +242,41 @@ export interface paths {
         post?: never;
         /** Put a piece aside */
         delete: operations["deletePiece"];
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/pieces/{id}/cards": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Show the bench cards of a piece with what was done */
+        get: operations["showCards"];
+        put?: never;
+        /** Tick cards off, start and stop them, and note something */
+        post: operations["tickCards"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/pieces/{id}/cards.html": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Write all cards of a piece into one file that needs nothing else */
+        get: operations["carryCards"];
+        put?: never;
+        post?: never;
+        delete?: never;
         options?: never;
         head?: never;
         patch?: never;
@@ -622,6 +729,83 @@ export interface components {
             written: {
                 [key: string]: unknown;
             };
+        Card: {
+            /** @description what must be over before it is begun */
+            after: string[];
+            /** @description when it goes on */
+            again: string[];
+            /** @description such as 18:30 */
+            at: string;
+            cautions: components["schemas"]["Caution"][];
+            /** @description the end waits for it */
+            critical: boolean;
+            /** @description such as Tuesday 20 October */
+            day: string;
+            /** @description every task of it is done */
+            done: boolean;
+            /** @description ids of figures of the deck */
+            figures: string[];
+            kind: string;
+            /**
+             * Format: int64
+             * @description working time of each person
+             */
+            minutes: number;
+            /** @description what to mind, where nobody is hurt */
+            notes: string[];
+            /**
+             * Format: int64
+             * @description from 1
+             */
+            number: number;
+            parts: components["schemas"]["Part"][];
+            /** Format: int64 */
+            people: number;
+            settings: components["schemas"]["Setting"][];
+            /** @description what to tick */
+            steps: string[];
+            /** @description tasks of the order of work: one, or the same of several copies */
+            tasks: components["schemas"]["Task"][];
+            /** @description what waits after it, in words */
+            then?: string;
+            timers: components["schemas"]["Timer"][];
+            title: string;
+        };
+        CardEvents: {
+            events: components["schemas"]["WorkEvent"][];
+            /** @description the time on the clock of the shop, such as 2026-10-20T18:30 */
+            now: string;
+            /**
+             * Format: int64
+             * @description version of the piece whose figures the page has; they are left out of the answer when it is still the newest
+             */
+            version?: number;
+        };
+        CardPiece: {
+            id: string;
+            name: string;
+        };
+        CardShelf: {
+            /** @description name of the phone that asks; empty at the desk */
+            phone: string;
+            pieces: components["schemas"]["CardPiece"][];
+        };
+        CardsAnswer: {
+            /** @description of what was just sent */
+            clashes: components["schemas"]["WorkClash"][];
+            deck: components["schemas"]["Deck"];
+            id: string;
+            /**
+             * Format: int64
+             * @description of the piece that the cards are made from
+             */
+            version: number;
+        };
+        Caution: {
+            /** @description what must not happen before it is dealt with */
+            stop?: string;
+            text?: string;
+            title?: string;
         };
         ChangedDefects: {
             /**
@@ -764,6 +948,19 @@ export interface components {
             tested?: string;
             /** @description true for a test that is not to be counted */
             withdrawn?: boolean;
+        };
+        Deck: {
+            cards: components["schemas"]["Card"][];
+            /** Format: int64 */
+            copies: number;
+            /** @description when everything is done, in words; empty when nothing could be dated */
+            end: string;
+            /** @description each once, however many cards show it */
+            figures: components["schemas"]["Figure"][];
+            /** @description of the plan as a whole: dates that are not known, findings of the order */
+            notes: string[];
+            piece: string;
+            shop: string;
         };
         DeletedPiece: {
             /** Format: date-time */
@@ -964,6 +1161,11 @@ export interface components {
             of: string;
             was: string;
             what: string;
+        Figure: {
+            caption: string;
+            id: string;
+            /** @description made by the program; it holds no script, style or event */
+            svg: string;
         };
         ImportedTests: {
             /** Format: int64 */
@@ -1157,6 +1359,10 @@ export interface components {
             html: string;
             id: string;
         };
+        Part: {
+            mark: string;
+            name: string;
+        };
         PatternInfo: {
             /** @description what it makes, in a sentence or two */
             help: string;
@@ -1194,6 +1400,53 @@ export interface components {
             step: number;
             /** @description name as a person reads it */
             title: string;
+        };
+        PhoneCode: {
+            /** @description where to type it */
+            address: string;
+            /** @description good once, to be typed on the phone */
+            code: string;
+            /** Format: date-time */
+            expires: string;
+            /** @description address and code for the camera of the phone */
+            svg: string;
+        };
+        PhoneCodeFor: {
+            /** @description one of the addresses of the door; the first when none is given */
+            address?: string;
+            /** @description piece whose cards the code leads to */
+            piece?: string;
+        };
+        PhoneDoor: {
+            open: boolean;
+        };
+        PhoneJoin: {
+            code: string;
+        };
+        PhoneJoined: {
+            /** Format: date-time */
+            expires: string;
+            name: string;
+        };
+        PhoneOfShop: {
+            /** Format: date-time */
+            expires: string;
+            id: string;
+            /** Format: date-time */
+            joined: string;
+            name: string;
+            /**
+             * Format: date-time
+             * @description within the hour
+             */
+            seen: string;
+        };
+        PhoneState: {
+            /** @description where they find them, such as http://192.168.1.20:7475 */
+            addresses: string[];
+            /** @description phones in the same network can reach the cards */
+            open: boolean;
+            phones: components["schemas"]["PhoneOfShop"][];
         };
         Piece: {
             /** Format: date-time */
@@ -1388,6 +1641,10 @@ export interface components {
             /** @description radians */
             turn: number[];
         };
+        Setting: {
+            name: string;
+            value: string;
+        };
         Shelf: {
             /** @description pieces put aside, the last one first */
             deleted: components["schemas"]["DeletedPiece"][];
@@ -1430,6 +1687,13 @@ export interface components {
             lines: number[];
             /** @description nine numbers each, counterclockwise from outside: first those of its sides, then of cuts, then of what stands out */
             triangles: number[];
+        Task: {
+            id: string;
+            name: string;
+            note?: string;
+            running?: boolean;
+            /** @description started or done; empty while it is still to be done */
+            state?: string;
         };
         TestChart: {
             /** @description made by the program; it holds no script, style or event */
@@ -1529,6 +1793,16 @@ export interface components {
             travel: number;
             /** @description the step in a sentence */
             words: string;
+        Timer: {
+            /** @description within the card */
+            id: string;
+            /** Format: int64 */
+            minutes: number;
+            /** @description such as Clamps stay on */
+            name: string;
+            note?: string;
+            /** @description what to do when it rings */
+            ring: string;
         };
         Typed: {
             /**
@@ -1562,6 +1836,8 @@ export interface components {
         WorkAnswer: {
             /** @description true when it was planned again from what was noted */
             again: boolean;
+            /** @description of what was just sent */
+            clashes: components["schemas"]["WorkClash"][];
             days: components["schemas"]["WorkDay"][];
             /** Format: int64 */
             done: number;
@@ -1578,6 +1854,16 @@ export interface components {
              * @description tasks that somebody does
              */
             tasks: number;
+        };
+        WorkClash: {
+            /** @description when it was ticked off first */
+            at: string;
+            /** @description where it was ticked off first: the name of a phone, or empty for the desk */
+            by: string;
+            /** @description of the event that was not kept */
+            id: string;
+            name: string;
+            task: string;
         };
         WorkDay: {
             tasks: components["schemas"]["WorkTask"][];
@@ -1740,6 +2026,7 @@ export interface operations {
         };
     };
     editWords: {
+    listCards: {
         parameters: {
             query?: never;
             header?: never;
@@ -1755,6 +2042,7 @@ export interface operations {
                 };
                 content: {
                     "application/json": components["schemas"]["EditWords"];
+                    "application/json": components["schemas"]["CardShelf"];
                 };
             };
             /** @description Internal Server Error */
@@ -1870,6 +2158,220 @@ export interface operations {
                 };
                 content: {
                     "text/plain": string;
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+            /** @description Internal Server Error */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+        };
+    };
+    showPhones: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["PhoneState"];
+                };
+            };
+            /** @description Internal Server Error */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+        };
+    };
+    openToPhones: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["PhoneDoor"];
+            };
+        };
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["PhoneState"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+            /** @description Internal Server Error */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+        };
+    };
+    makePhoneCode: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["PhoneCodeFor"];
+            };
+        };
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["PhoneCode"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+            /** @description Internal Server Error */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+        };
+    };
+    joinPhone: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["PhoneJoin"];
+            };
+        };
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    "Set-Cookie"?: string;
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["PhoneJoined"];
+                };
+            };
+            /** @description Forbidden */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+            /** @description Internal Server Error */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+        };
+    };
+    revokePhone: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["PhoneState"];
                 };
             };
             /** @description Not Found */
@@ -2196,6 +2698,194 @@ export interface operations {
             };
             /** @description Internal Server Error */
             500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+        };
+    };
+    showCards: {
+        parameters: {
+            query?: {
+                /** @description the time on the clock of the shop, such as 2026-10-20T18:30; needed once something was noted */
+                now?: string;
+            };
+            header?: never;
+            path: {
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["CardsAnswer"];
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+            /** @description Internal Server Error */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+            /** @description Service Unavailable */
+            503: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+        };
+    };
+    tickCards: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["CardEvents"];
+            };
+        };
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["CardsAnswer"];
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+            /** @description Internal Server Error */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+            /** @description Service Unavailable */
+            503: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+        };
+    };
+    carryCards: {
+        parameters: {
+            query?: {
+                /** @description the time on the clock of the shop, such as 2026-10-20T18:30; needed once something was noted */
+                now?: string;
+            };
+            header?: never;
+            path: {
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    "Cache-Control"?: string;
+                    "Content-Disposition"?: string;
+                    "Content-Security-Policy"?: string;
+                    "Content-Type"?: string;
+                    [name: string]: unknown;
+                };
+                content: {
+                    "text/html": string;
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+            /** @description Internal Server Error */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+            /** @description Service Unavailable */
+            503: {
                 headers: {
                     [name: string]: unknown;
                 };
