@@ -780,19 +780,39 @@ export interface components {
              * @description of a cylinder
              */
             diameter?: number;
+            /**
+             * Format: double
+             * @description mm by which the box is wider at its far end than at its mouth, on either side, across the width of the part
+             */
+            flare?: number;
             /** @description cylinder: centre of the open end; box: lowest corner */
             from: number[];
             id: string;
+            /** @description name of the connection that it belongs to */
+            joint?: string;
             /** @description the trade's word: bore, mortise, groove, rebate, notch, tenon */
             kind: string;
             /** @description id of the part that it fits */
             mate?: string;
+            /** @description the way out of the side that the feature is on, of length one */
+            out: number[];
+            /** @description the narrow sides of the box are half round, as a cutter leaves them */
+            rounded?: boolean;
             /** @enum {string} */
             shape: "cylinder" | "box";
             /** @description cylinder: centre of the bottom; box: highest corner */
             to: number[];
             /** @description what it is in words, with its sizes */
             words: string;
+        };
+        GluedPart: {
+            /**
+             * @description width for the staves of a panel, thickness for the strips of a lamination
+             * @enum {string}
+             */
+            across: "width" | "thickness";
+            /** @description mm from the face or edge that the part is measured from to each glue line, rising */
+            at: number[];
         };
         ImportedTests: {
             /** Format: int64 */
@@ -1171,9 +1191,37 @@ export interface components {
             version: number;
         };
         Scene: {
+            /** @description connections of parts, in the order of the piece */
+            joints: components["schemas"]["SceneJoint"][];
             parts: components["schemas"]["ScenePart"][];
             /** @description places where the piece does not fit, the worst first */
             places: components["schemas"]["ScenePlace"][];
+            /** @description missing when the shop tells no climate of the place of use */
+            year?: components["schemas"]["SceneYear"];
+        };
+        SceneJoint: {
+            /** @description middle of the place where the parts meet, mm */
+            at: number[];
+            /** @description lowest corner of a box around the joint with all that is cut for it, mm */
+            from: number[];
+            /** @description as the chapters call it */
+            name: string;
+            /** @description ids of the two parts */
+            parts: string[];
+            /** @description highest corner */
+            to: number[];
+            /** @description the joint in words; empty where none could be made */
+            words: string;
+        };
+        SceneMonth: {
+            name: string;
+            /**
+             * Format: double
+             * @description of the movement to the dampest month; less than 0 where the wood is drier than when it was worked
+             */
+            share: number;
+            /** @description what the widest part does, in a sentence */
+            words: string;
         };
         ScenePart: {
             /** @description directions of length, width and thickness, each of length one */
@@ -1181,6 +1229,8 @@ export interface components {
             /** @description how far the part moves in the exploded view, mm */
             explode: number[];
             features: components["schemas"]["Feature"][];
+            /** @description how the part is glued up; missing for a part of one board, and while no boards are planned */
+            glued?: components["schemas"]["GluedPart"];
             id: string;
             /** @description what the part is made as, such as solid, laminated or panel */
             kind: string;
@@ -1204,6 +1254,17 @@ export interface components {
             to: number[];
             /** @description what is wrong there */
             what: string;
+        };
+        SceneYear: {
+            /** @description in the order of the shop file */
+            months: components["schemas"]["SceneMonth"][];
+            /** @description parts that move across the grain */
+            parts: components["schemas"]["YearPart"][];
+            /**
+             * Format: double
+             * @description by how much the movement is to be drawn larger than it is
+             */
+            times: number;
         };
         Section: {
             /** @description of the middle of the section, mm */
@@ -1446,6 +1507,19 @@ export interface components {
             until?: string;
             /** @description nobody attends it, and it is not ticked off */
             wait: boolean;
+        };
+        YearPart: {
+            id: string;
+            /**
+             * Format: double
+             * @description mm thicker
+             */
+            thickness: number;
+            /**
+             * Format: double
+             * @description mm wider
+             */
+            width: number;
         };
     };
     responses: never;
