@@ -5,6 +5,7 @@ import (
 	"context"
 	"fmt"
 	"os"
+	"strings"
 	"text/tabwriter"
 
 	"longgrain/internal/check/chance"
@@ -40,6 +41,9 @@ func (c checkCommand) Run(ctx context.Context) error {
 	}
 	for _, f := range findings(made) {
 		fmt.Println(f)
+	}
+	if d, taken := made.Shop.DefaultOf("tools"); taken {
+		fmt.Printf("Note: the shop file names no tools; %s is taken: %s\n", d.Note, strings.ReplaceAll(d.Text, ";", ", "))
 	}
 	for _, n := range made.Structure.Notes {
 		fmt.Println("Note: " + n)

@@ -4,9 +4,11 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
+	"strings"
 
 	"longgrain/internal/check/fit"
 	"longgrain/internal/check/structure"
+	"longgrain/internal/design/assembly"
 	"longgrain/internal/design/joint"
 	"longgrain/internal/ground/unit"
 	"longgrain/internal/ground/working"
@@ -50,6 +52,18 @@ func (p *Plan) answer() {
 		// What is tight at the bench, such as too few clamps, is told in its chapter and does not colour the whole.
 		if worse(c.Word, p.Verdict.Word) && c.Word == string(joint.DoesNotHold) {
 			p.Verdict = Verdict{c.Word, c.Title + ": " + c.Answer}
+		}
+	}
+}
+
+// about marks the answers that hang on the boards of a plan made at a glance: the full plan may find cheaper ones.
+func (p *Plan) about() {
+	for i, c := range p.Chapters {
+		switch c.ID {
+		case TimberChapter, BoardsChapter, GlueupsChapter, OrderChapter, CostChapter:
+			if c.Word == "" {
+				p.Chapters[i].Answer = "so far " + c.Answer
+			}
 		}
 	}
 }
@@ -105,10 +119,37 @@ func (p *Plan) HoldsChecks() []structure.Check {
 	return all
 }
 
-// groupName names a group of joints by the roles of its parts: "apron to leg".
-func (p *Plan) groupName(g JointGroup) string {
+// groupKind names the parts that a group of joints ties, by their roles: "apron to leg".
+func (p *Plan) groupKind(g JointGroup) string {
 	c := p.Assembly.Connections[g.Connections[0]]
 	return fmt.Sprintf("%s to %s", roleName(p.Assembly.Parts[c.A.Part].Role, p.Assembly.Parts[c.A.Part].Name), roleName(p.Assembly.Parts[c.B.Part].Role, p.Assembly.Parts[c.B.Part].Name))
+}
+
+// groupName names a group of joints: "apron to leg", and where several groups tie such parts which ones, "apron to leg, front and
+// back".
+func (p *Plan) groupName(g JointGroup) string {
+	kind := p.groupKind(g)
+	same := 0
+	for _, other := range p.Joints {
+		if p.groupKind(other) == kind {
+			same++
+		}
+	}
+	if same < 2 {
+		return kind
+	}
+	var names []string
+	for _, k := range g.Connections {
+		a := p.Assembly.Parts[p.Assembly.Connections[k].A.Part]
+		short, role := strings.CutPrefix(a.Name, roleName(a.Role, a.Name)+" ")
+		if !role {
+			short = a.Name
+		}
+		if !slices.Contains(names, short) {
+			names = append(names, short)
+		}
+	}
+	return kind + ", " + assembly.Describe(names)
 }
 
 // GroupName names a group of joints by the roles of its parts: "apron to leg, 4 joints".

@@ -75,10 +75,14 @@ func (p *Plan) Compare(group int) Comparison {
 func (p *Plan) GroupOf(name string) (int, []string) {
 	var names []string
 	for i, g := range p.Joints {
-		if strings.EqualFold(p.groupName(g), name) {
+		if strings.EqualFold(p.groupName(g), name) || strings.EqualFold(p.groupKind(g), name) {
 			return i, nil
 		}
-		names = append(names, p.groupName(g))
+		for _, n := range []string{p.groupKind(g), p.groupName(g)} {
+			if !slices.Contains(names, n) {
+				names = append(names, n)
+			}
+		}
 	}
 	for i, g := range p.Joints {
 		for _, c := range g.Connections {

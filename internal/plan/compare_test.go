@@ -52,7 +52,7 @@ func TestAComparisonShowsTheChoiceOfThePlan(t *testing.T) {
 			t.Errorf("%s: %d joints are chosen", c.Title, chosen)
 		}
 	}
-	if i, _ := p.GroupOf("Apron to Leg"); i < 0 || p.groupName(p.Joints[i]) != "apron to leg" {
+	if i, _ := p.GroupOf("Apron to Leg"); i < 0 || p.groupKind(p.Joints[i]) != "apron to leg" {
 		t.Errorf("apron to leg is group %d", i)
 	}
 	name := p.Assembly.Connections[p.Joints[1].Connections[0]].Name

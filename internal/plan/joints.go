@@ -128,8 +128,8 @@ func (p *Plan) jointList() []*joint.Joint {
 	out := make([]*joint.Joint, len(p.Assembly.Connections))
 	for _, g := range p.Joints {
 		if r, ok := g.Choice.Pick(); ok {
+			j := r.Joint
 			for _, c := range g.Connections {
-				j := r.Joint
 				out[c] = &j
 			}
 		}

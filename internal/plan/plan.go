@@ -107,6 +107,9 @@ type Input struct {
 	Changes  bool              // also plan the order again with one thing more in the shop; takes several times as long
 	Log      []schedule.Record // what was done so far
 	Now      time.Time         // on the clock of the shop, when the order goes on from what was done
+	// Glance makes a plan for a hand that is still moving sizes: all is worked out as always, but the boards are searched only
+	// shortly, and what hangs on them is said to be about so.
+	Glance bool
 
 	described Text                     // the file that the piece was read from
 	adjust    func(*assembly.Assembly) // a change of the assembly that is tried out
@@ -159,10 +162,13 @@ func Make(ctx context.Context, in Input) (Plan, problem.List) {
 		p.Fit = append(p.Fit, p.Together.Findings...)
 		p.Markout = markout.Make(p.Assembly, markout.Options{Smallest: in.Shop.SmallestMark, Marking: in.Shop.Marking, Enters: p.enters})
 	})
-	p.Cutting = cutting.Make(ctx, p.Assembly, in.Shop, p.Copies)
+	p.Cutting = cutting.MakeWith(ctx, p.Assembly, in.Shop, p.Copies, cutting.Options{Quick: in.Glance})
 	p.work(ctx, in)
 	checks.Wait()
 	p.answer()
+	if in.Glance {
+		p.about()
+	}
 	return p, nil
 }
 

@@ -4,6 +4,8 @@ import (
 	"bytes"
 	"context"
 	"encoding/json"
+	"reflect"
+	"slices"
 	"strings"
 	"testing"
 
@@ -213,6 +215,40 @@ func BenchmarkPlan(b *testing.B) {
 	b.ReportAllocs()
 	for b.Loop() {
 		Make(context.Background(), in)
+	}
+}
+
+func BenchmarkGlance(b *testing.B) {
+	in := demo(b)
+	in.Glance = true
+	b.ReportAllocs()
+	for b.Loop() {
+		Make(context.Background(), in)
+	}
+}
+
+// A plan at a glance is the full plan but for what hangs on the boards: those may cost more, never less than the full plan's bound, and
+// the answers say that they are for now.
+func TestAGlanceDiffersOnlyInTheBoards(t *testing.T) {
+	in := demo(t)
+	full, _ := Make(context.Background(), in)
+	in.Glance = true
+	glance, problems := Make(context.Background(), in)
+	if len(problems) > 0 {
+		t.Fatal(problems)
+	}
+	if glance.Cutting.Counted < full.Cutting.Counted-full.Cutting.AnyGap {
+		t.Errorf("at a glance %v, the full plan's bound %v", glance.Cutting.Counted, full.Cutting.Counted-full.Cutting.AnyGap)
+	}
+	if !reflect.DeepEqual(glance.Assembly, full.Assembly) || !reflect.DeepEqual(glance.Structure, full.Structure) || glance.Verdict != full.Verdict {
+		t.Error("the glance differs in the piece or the verdict")
+	}
+	for i, c := range glance.Chapters {
+		so := strings.HasPrefix(c.Answer, "so far ")
+		if onBoards := slices.Contains([]string{TimberChapter, BoardsChapter, GlueupsChapter, OrderChapter, CostChapter}, c.ID); onBoards && c.Word == "" && !so ||
+			!onBoards && c != full.Chapters[i] {
+			t.Errorf("%s: %q, in full %q", c.ID, c.Answer, full.Chapters[i].Answer)
+		}
 	}
 }
 

@@ -161,6 +161,7 @@ type PlanBody struct {
 	Sizes   map[string]string `json:"sizes,omitempty" doc:"sizes to put in, by name, as they were typed"`
 	Chapter string            `json:"chapter,omitempty" doc:"id of the chapter to return in full"`
 	Bend    string            `json:"bend,omitempty" doc:"load case to bend the piece by, one of bends of an earlier answer"`
+	Moving  bool              `json:"moving,omitempty" doc:"a hand is still moving sizes: boards are searched only shortly, and what hangs on them is about so"`
 }
 
 // PlanAnswer is the answer to PlanBody. When something is wrong with the input the answer has

@@ -51,6 +51,7 @@ type PlanRequest struct {
 	Sizes   map[string]string // sizes to put into the piece, by name, as typed
 	Chapter string            // chapter to return in full; may be empty
 	Bend    string            // load case to bend the piece by, by name; may be empty
+	Moving  bool              // a hand is still moving sizes: a plan at a glance will do
 }
 
 // Workshop is the shop that a piece is planned for: its file and the joints that it broke.

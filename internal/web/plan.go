@@ -35,7 +35,7 @@ func (s *Server) plan(ctx context.Context, in *body[PlanBody]) (*body[PlanAnswer
 		return nil, err
 	}
 	answer, err := work(ctx, s, func(ctx context.Context) (PlanAnswer, error) {
-		return s.Planner.Plan(ctx, PlanRequest{Text: in.Body.Text, Shop: shop, Sizes: in.Body.Sizes, Chapter: in.Body.Chapter, Bend: in.Body.Bend})
+		return s.Planner.Plan(ctx, PlanRequest{Text: in.Body.Text, Shop: shop, Sizes: in.Body.Sizes, Chapter: in.Body.Chapter, Bend: in.Body.Bend, Moving: in.Body.Moving})
 	})
 	if err != nil {
 		return nil, err

@@ -141,14 +141,20 @@ func (p *Plans) Mends(ctx context.Context, req PlanRequest) (MendAnswer, error) 
 	return answer, nil
 }
 
-// make reads both files and works the piece out; changes asks what one thing more in the shop would bring.
-func (p *Plans) make(ctx context.Context, text string, shop Workshop, changes bool) (plan.Plan, pattern.Info, problem.List) {
+// options say how much is worked out.
+type options struct {
+	changes bool // also what one thing more in the shop would bring
+	glance  bool // the boards only shortly, see plan.Input
+}
+
+// make reads both files and works the piece out as far as the options ask.
+func (p *Plans) make(ctx context.Context, text string, shop Workshop, opt options) (plan.Plan, pattern.Info, problem.List) {
 	in, problems := p.read(text, shop)
 	info := p.schemas[in.Piece.Pattern] // the form stays when the piece has faults
 	if len(problems) > 0 {
 		return plan.Plan{}, info, problems
 	}
-	in.Changes = changes
+	in.Changes, in.Glance = opt.changes, opt.glance
 	made, problems := plan.Make(ctx, in)
 	if len(made.Pattern.Sizes) > 0 {
 		info = made.Pattern
@@ -159,7 +165,7 @@ func (p *Plans) make(ctx context.Context, text string, shop Workshop, changes bo
 // Plan works a piece out for the workbench.
 func (p *Plans) Plan(ctx context.Context, req PlanRequest) (PlanAnswer, error) {
 	text := string(piece.WithSizes([]byte(req.Text), req.Sizes))
-	made, info, problems := p.make(ctx, text, req.Shop, req.Chapter == plan.OrderChapter)
+	made, info, problems := p.make(ctx, text, req.Shop, options{changes: req.Chapter == plan.OrderChapter, glance: req.Moving && req.Chapter == ""})
 	answer := PlanAnswer{Text: text, Problems: List[problem.Problem](problems)}
 	answer.Piece = plannedPiece(made, info, problems, req.Sizes)
 	if answer.Piece.Name == "" {
@@ -287,7 +293,7 @@ func (p *Plans) Export(ctx context.Context, text string, shop Workshop, name str
 	if !exportable(name) {
 		return nil, "", ErrNoExport
 	}
-	made, _, problems := p.make(ctx, text, shop, name == "plan.json")
+	made, _, problems := p.make(ctx, text, shop, options{changes: name == "plan.json"})
 	if len(problems) > 0 {
 		return nil, "", problems
 	}
@@ -340,7 +346,7 @@ func placesOf(made plan.Plan) List[ScenePlace] {
 
 // Labels returns pages of labels for the parts; address is where the piece is to be seen.
 func (p *Plans) Labels(ctx context.Context, text string, shop Workshop, paper, address string) ([]byte, error) {
-	made, _, problems := p.make(ctx, text, shop, false)
+	made, _, problems := p.make(ctx, text, shop, options{})
 	if len(problems) > 0 {
 		return nil, problems
 	}

@@ -17,7 +17,7 @@ import (
 // Boards works out what the boards of a piece come to, and what they come to with a change of the shop.
 func (p *Plans) Boards(ctx context.Context, req PlanRequest, change *WhatIf) (BoardsAnswer, error) {
 	var answer BoardsAnswer
-	made, _, problems := p.make(ctx, string(piece.WithSizes([]byte(req.Text), req.Sizes)), req.Shop, false)
+	made, _, problems := p.make(ctx, string(piece.WithSizes([]byte(req.Text), req.Sizes)), req.Shop, options{})
 	if answer.Problems = List[problem.Problem](problems); len(problems) > 0 {
 		return answer, nil
 	}
@@ -149,7 +149,7 @@ func pieceLike(t shop.Timber, l unit.Length, price float64) shop.Piece {
 
 // AfterJob returns the shop file with the rack as it is when the boards of a piece are cut.
 func (p *Plans) AfterJob(ctx context.Context, req PlanRequest) (string, error) {
-	made, _, problems := p.make(ctx, string(piece.WithSizes([]byte(req.Text), req.Sizes)), req.Shop, false)
+	made, _, problems := p.make(ctx, string(piece.WithSizes([]byte(req.Text), req.Sizes)), req.Shop, options{})
 	if len(problems) > 0 {
 		return "", problems
 	}

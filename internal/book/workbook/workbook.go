@@ -126,6 +126,8 @@ func (b *book) cover() {
 func (b *book) sources() {
 	b.Add(document.PageBreak{})
 	b.Heading(1, "sources", "Sources")
+	b.taken()
+	b.Heading(2, "works", "Works")
 	b.Paragraph("Each figure in this book says where it is from and how sure it is: read in the work named or in a transcription of it; cross-checked with one; secondary, retold by another work; from memory; common practice of the trade; judgement of this program, explained in its documentation; or assumed, because nobody has published it.")
 	t := document.NewTable(document.TextColumn("Key"), document.TextColumn("Work"))
 	slices.Sort(b.cited)

@@ -40,10 +40,14 @@ type Broken struct {
 	Unit  string  `json:"unit"`
 }
 
-// String says it in a line: "D07: dowels stand at least three diameters apart (2.7, not 3 D)".
+// String says it in a line: "D07: dowels stand at least three diameters apart (here 2.7 D, the rule says at least 3 D)".
 func (b Broken) String() string {
 	short := func(x float64) string { return strconv.FormatFloat(math.Round(x*100)/100, 'f', -1, 64) }
-	return fmt.Sprintf("%s: %s (%s, not %s %s)", b.Rule, b.Text, short(b.Value), short(b.Limit), b.Unit)
+	limit := "at least"
+	if b.Value > b.Limit {
+		limit = "at most"
+	}
+	return fmt.Sprintf("%s: %s (here %s %s, the rule says %s %s %s)", b.Rule, b.Text, short(b.Value), b.Unit, limit, short(b.Limit), b.Unit)
 }
 
 // measure works out the figure that a rule limits; false where it does not apply.

@@ -288,7 +288,7 @@ func sums(sizes, limit []int, capacity int) (points []int, exact bool) {
 					next = append(next, q)
 				}
 			}
-			points = append(points[:len(points):len(points)], next...)
+			points = append(points, next...) // front ends before what is appended
 			front = next
 			if len(points) > maxPoints {
 				return grid(capacity), false

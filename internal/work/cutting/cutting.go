@@ -135,6 +135,9 @@ type Options struct {
 	// Progress, if not nil, is called when a cheaper set of ways is found and when a job is done: how many sets were worked out,
 	// and what the best costs so far, work counted.
 	Progress func(tried int, cost unit.Money)
+	// Quick leaves out what only compares good plans with care and looks for better ones: a plan for a hand that is still moving
+	// sizes, some per cent dearer at times. Its bound holds.
+	Quick bool
 }
 
 // Make plans the boards for an assembly. copies is how many pieces are made at once. ctx may end the search early;
@@ -161,9 +164,9 @@ func MakeWith(ctx context.Context, a assembly.Assembly, s shop.Shop, copies int,
 	}
 	p.Tried = d.tried
 	for _, j := range d.jobs(d.best) {
-		r := j.solve(ctx, s, thorough)
-		if q, ok := d.memo[j.key()]; ok && len(r.findings) > 0 && len(q.findings) == 0 {
-			r = q
+		r := d.memo[j.key()]
+		if !opt.Quick {
+			r = j.finish(ctx, s, r)
 		}
 		p.Findings = append(p.Findings, r.findings...)
 		p.Boards = append(p.Boards, r.boards...)

@@ -280,6 +280,9 @@ func (d *decision) search(ctx context.Context) {
 			break
 		}
 	}
+	if d.opt.Quick {
+		return
+	}
 	d.exhaust(ctx)
 	d.compare(ctx)
 }
@@ -294,9 +297,10 @@ func (d *decision) compare(ctx context.Context) {
 	d.effort, d.seen, d.memo = careful, map[string]score{}, map[string]result{}
 	d.best = nil
 	for i, m := range list {
-		if i == 0 || m.score.failed == d.score.failed && m.score.cost <= limit && ctx.Err() == nil {
-			d.offer(ctx, m.chosen)
+		if i > 0 && (m.score.failed != d.score.failed || m.score.cost > limit || m.score.bound >= d.score.cost || ctx.Err() != nil) {
+			continue
 		}
+		d.offer(ctx, m.chosen)
 	}
 }
 

@@ -143,6 +143,11 @@ func TestMoreTimberAndAThinnerSawNeverCostMore(t *testing.T) {
 			}
 			p := Make(context.Background(), a, s, 1)
 			recount(t, a, s, 1, p)
+			short := MakeWith(context.Background(), a, s, 1, Options{Quick: true})
+			recount(t, a, s, 1, short)
+			if len(short.Findings) == 0 && short.Counted < p.Counted-p.AnyGap {
+				t.Errorf("%v with %s: the quick plan comes to %v, less than the bound %v", sizes, name, short.Counted, p.Counted-p.AnyGap)
+			}
 			if len(p.Findings) > 0 {
 				t.Errorf("%v with %s: %+v", sizes, name, p.Findings)
 			}

@@ -17,15 +17,17 @@ const grid = unit.Millimetre / 10
 type effort struct {
 	steps  int64 // cutstock
 	rounds int   // guillotine
-	credit bool  // among plans of one cost look for the one that leaves most
+	credit int   // permille of its price that timber left over counts; its bound is then that of the cost less the credit
 }
 
-// Efforts: quick compares sets of ways, a millisecond or two each; careful the best of them, some ten; thorough makes the plan, some
-// tens of milliseconds for a piece of furniture.
+// Efforts: quick compares sets of ways, a millisecond or two each; careful the best of them, some ten; thorough makes a plan
+// that careful could not prove; sparing looks among plans that cost the same for the one that leaves most, which two rounds find as
+// well as four.
 var (
-	quick    = effort{cutstock.InteractiveEffort, 1, false}
-	careful  = effort{cutstock.InteractiveEffort, 3, false}
-	thorough = effort{20_000_000, 4, true}
+	quick    = effort{cutstock.InteractiveEffort, 1, 0}
+	careful  = effort{cutstock.InteractiveEffort, 3, 0}
+	thorough = effort{20_000_000, 4, 0}
+	sparing  = effort{20_000_000, 2, offcutPermille}
 )
 
 // result is the cutting plan of one job.
@@ -60,7 +62,10 @@ func (j job) solve(ctx context.Context, s shop.Shop, e effort) result {
 	available := j.stocks(s)
 	width, crosscutOnly := j.oneWidth(available)
 	if !crosscutOnly {
-		best := j.best(ctx, j.ripAndCrosscut, available, s, e)
+		best := j.ripAndCrosscut(ctx, available, s, e)
+		if best.proven() {
+			return best
+		}
 		if other, mixed := j.apart(ctx, available, s, e); mixed && len(other.findings) == 0 && (len(best.findings) > 0 || other.value < best.value) {
 			other.bound = min(other.value, best.bound)
 			return other
@@ -68,11 +73,11 @@ func (j job) solve(ctx context.Context, s shop.Shop, e effort) result {
 		return best
 	}
 	plain := slices.DeleteFunc(slices.Clone(available), func(st stock) bool { return st.board.Width != width || len(st.bad) > 0 })
-	best := j.best(ctx, j.crosscut, plain, s, e)
+	best := j.crosscut(ctx, plain, s, e)
 	if len(plain) == len(available) {
 		return best
 	}
-	other := j.ripAndCrosscut(ctx, available, s, e, 0) // wider and knotty boards too
+	other := j.ripAndCrosscut(ctx, available, s, e) // wider and knotty boards too
 	if len(best.findings) > 0 || len(other.findings) == 0 && other.value < best.value {
 		return other
 	}
@@ -121,22 +126,24 @@ func (j job) apart(ctx context.Context, available []stock, s shop.Shop, e effort
 	for _, w := range widths {
 		part := j
 		part.items = byWidth[w]
-		take(part.best(ctx, part.crosscut, left(func(st stock) bool { return st.board.Width == w && len(st.bad) == 0 }), s, e))
+		take(part.crosscut(ctx, left(func(st stock) bool { return st.board.Width == w && len(st.bad) == 0 }), s, e))
 	}
 	if len(rest.items) > 0 {
-		take(rest.best(ctx, rest.ripAndCrosscut, left(func(stock) bool { return true }), s, e))
+		take(rest.ripAndCrosscut(ctx, left(func(stock) bool { return true }), s, e))
 	}
 	return out, true
 }
 
-// best plans with one method; when thorough also with credit for leftovers and with less effort, and takes of plans that cost
-// the same the one that keeps more parts together, then the one that leaves more.
-func (j job) best(ctx context.Context, plan func(context.Context, []stock, shop.Shop, effort, int) result, available []stock, s shop.Shop, e effort) result {
-	best := plan(ctx, available, s, e, 0)
-	if !e.credit {
-		return best
+// finish makes the plan of a job from the careful one: proven, or else worked out thoroughly. Of plans that cost the same it takes the
+// one that keeps more parts together, then the one that leaves more.
+func (j job) finish(ctx context.Context, s shop.Shop, best result) result {
+	if !best.proven() {
+		if next := j.solve(ctx, s, thorough); len(next.findings) == 0 || len(best.findings) > 0 {
+			best = next
+		}
 	}
-	for _, next := range []result{plan(ctx, available, s, e, offcutPermille), plan(ctx, available, s, quick, 0)} {
+	for _, e := range []effort{sparing, quick} {
+		next := j.solve(ctx, s, e)
 		bound := best.bound
 		switch {
 		case len(next.findings) > 0:
@@ -156,13 +163,13 @@ func up(l unit.Length) int64   { return int64((l + grid - 1) / grid) }
 func down(l unit.Length) int64 { return int64(l / grid) }
 
 // crosscut plans boards that are only cut to length.
-func (j job) crosscut(ctx context.Context, available []stock, s shop.Shop, e effort, credit int) result {
+func (j job) crosscut(ctx context.Context, available []stock, s shop.Shop, e effort) result {
 	ends := unit.Length(0)
 	if len(available) > 0 {
 		ends = trim(available[0].board, s)
 	}
 	in := cutstock.Instance{Kerf: up(s.Habits.Kerf), Trim: up(ends),
-		Leftover: cutstock.Leftover{MinLength: down(offcutLength), SharePerMille: int64(credit)}}
+		Leftover: cutstock.Leftover{MinLength: down(offcutLength), SharePerMille: int64(e.credit)}}
 	for _, st := range available {
 		in.Stock = append(in.Stock, cutstock.Stock{ID: st.board.Name, Length: down(st.board.Length), Cost: st.cost, Available: int64(st.count)})
 	}
@@ -213,9 +220,9 @@ func (j job) crosscut(ctx context.Context, available []stock, s shop.Shop, e eff
 const boardStages = 2
 
 // ripAndCrosscut plans boards that are cut along and across.
-func (j job) ripAndCrosscut(ctx context.Context, available []stock, s shop.Shop, e effort, credit int) result {
+func (j job) ripAndCrosscut(ctx context.Context, available []stock, s shop.Shop, e effort) result {
 	in := guillotine.Instance{Kerf: int(up(s.Habits.Kerf)), Cuts: guillotine.Cutting{Stages: boardStages, First: guillotine.NoCut, Last: guillotine.TrimmingCut},
-		Leftover: guillotine.Leftover{MinW: int(down(offcutLength)), MinH: int(down(offcutWidth)), Permille: credit}}
+		Leftover: guillotine.Leftover{MinW: int(down(offcutLength)), MinH: int(down(offcutWidth)), Permille: e.credit}}
 	if j.kind.Ready {
 		in.Cuts.Stages = guillotine.Unlimited
 	}

@@ -6,5 +6,5 @@ import { planBench } from "./plan";
 export function bendBy(name: string): void {
   if (name === bench.bendCase.peek()) return;
   bench.bendCase.value = name;
-  if (name) planBench(false);
+  if (name) planBench(true);
 }

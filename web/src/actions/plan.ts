@@ -26,17 +26,21 @@ const line = new NewestWins<Asked, PlanAnswer>((asked) => plan(asked.body), arri
 /** Called when the hand came to rest and nothing is under way any more. */
 const onRest = new Set<() => void>();
 
+/** Whether the last answer was one at a glance. */
+let glanced = false;
+
 let restTimer: ReturnType<typeof setTimeout> | undefined;
 
-/** Plans what is on the bench; with the open chapter when it is asked for. */
-export function planBench(withChapter: boolean): void {
+/** Plans what is on the bench: at a glance while the hand moves, and in full, with the open chapter, when it rests. */
+export function planBench(resting: boolean): void {
   const saved = bench.saved.peek();
   if (!saved) return;
   clearTimeout(restTimer);
   restTimer = undefined;
   const body: Asked["body"] = { text: bench.text.peek(), sizes: bench.typed.peek() };
   if (bench.bendCase.peek()) body.bend = bench.bendCase.peek();
-  if (withChapter && bench.wanted.peek()) body.chapter = bench.wanted.peek();
+  if (!resting) body.moving = true;
+  if (resting && bench.wanted.peek()) body.chapter = bench.wanted.peek();
   else bench.chapterOld.value = bench.chapter.peek() !== null;
   line.submit({ id: saved.id, body });
 }
@@ -49,6 +53,7 @@ export function atRest(): Promise<void> {
 
 function arrived(answer: PlanAnswer, asked: Asked): void {
   if (asked.id !== bench.saved.peek()?.id) return;
+  glanced = asked.body.moving === true;
   batch(() => {
     bench.latest.value = answer;
     if (answer.scene) bench.good.value = answer;
@@ -77,7 +82,7 @@ function rest(): void {
   if (line.busy) return;
   const open = bench.wanted.peek();
   const stale = open !== "" && (bench.chapterOld.peek() || bench.chapter.peek()?.id !== open);
-  if (stale && bench.latest.peek()?.problems.length === 0) {
+  if ((stale || glanced) && bench.latest.peek()?.problems.length === 0) {
     planBench(true);
     return;
   }

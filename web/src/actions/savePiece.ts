@@ -11,7 +11,7 @@ import { atRest, planBench } from "./plan";
 
 export async function savePiece(): Promise<void> {
   // A field may still have the focus, with a size in it that nobody has worked out.
-  if (Object.keys(bench.typed.value).length > 0) planBench(false);
+  if (Object.keys(bench.typed.value).length > 0) planBench(true);
   await atRest();
   const before = bench.saved.value;
   if (!before || !bench.dirty.value) return;

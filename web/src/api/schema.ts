@@ -1124,6 +1124,8 @@ export interface components {
             bend?: string;
             /** @description id of the chapter to return in full */
             chapter?: string;
+            /** @description a hand is still moving sizes: boards are searched only shortly, and what hangs on them is about so */
+            moving?: boolean;
             /** @description sizes to put in, by name, as they were typed */
             sizes?: {
                 [key: string]: string;
