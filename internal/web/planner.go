@@ -183,6 +183,7 @@ func (p *Plans) Plan(ctx context.Context, req PlanRequest) (PlanAnswer, error) {
 	if answer.Verdict.Word == "" {
 		answer.Verdict.Word = Holds
 	}
+	detailScene(answer.Scene, made)
 	for _, c := range made.Chapters {
 		answer.Chapters = append(answer.Chapters, ChapterInfo(c))
 	}

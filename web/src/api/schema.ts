@@ -17,9 +17,24 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
-    "/api/forces": {
-    "/api/edit": {
     "/api/cards": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** List the pieces that there are bench cards of */
+        get: operations["listCards"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/edit": {
         parameters: {
             query?: never;
             header?: never;
@@ -28,8 +43,6 @@ export interface paths {
         };
         get?: never;
         put?: never;
-        /** What a part carries under a load case */
-        post: operations["forces"];
         /** Change the text of a piece file at some places and leave the rest as it is */
         post: operations["editPiece"];
         delete?: never;
@@ -47,10 +60,25 @@ export interface paths {
         };
         /** List the words that parts and joints may have */
         get: operations["editWords"];
-        /** List the pieces that there are bench cards of */
-        get: operations["listCards"];
         put?: never;
         post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/forces": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** What a part carries under a load case */
+        post: operations["forces"];
         delete?: never;
         options?: never;
         head?: never;
@@ -729,6 +757,7 @@ export interface components {
             written: {
                 [key: string]: unknown;
             };
+        };
         Card: {
             /** @description what must be over before it is begun */
             after: string[];
@@ -1074,19 +1103,36 @@ export interface components {
              * @description of a cylinder
              */
             diameter?: number;
+            /**
+             * Format: double
+             * @description mm by which the box is wider at its far end than at its mouth, on either side, across the width of the part
+             */
+            flare?: number;
             /** @description cylinder: centre of the open end; box: lowest corner */
             from: number[];
             id: string;
+            /** @description name of the connection that it belongs to */
+            joint?: string;
             /** @description the trade's word: bore, mortise, groove, rebate, notch, tenon */
             kind: string;
             /** @description id of the part that it fits */
             mate?: string;
+            /** @description the way out of the side that the feature is on, of length one */
+            out: number[];
+            /** @description the narrow sides of the box are half round, as a cutter leaves them */
+            rounded?: boolean;
             /** @enum {string} */
             shape: "cylinder" | "box";
             /** @description cylinder: centre of the bottom; box: highest corner */
             to: number[];
             /** @description what it is in words, with its sizes */
             words: string;
+        };
+        Figure: {
+            caption: string;
+            id: string;
+            /** @description made by the program; it holds no script, style or event */
+            svg: string;
         };
         ForcesAnswer: {
             case: string;
@@ -1148,6 +1194,16 @@ export interface components {
         ForcesPart: {
             id: string;
             name: string;
+        };
+        GluedPart: {
+            /**
+             * @description width for the staves of a panel, thickness for the strips of a lamination
+             * @enum {string}
+             */
+            across: "width" | "thickness";
+            /** @description mm from the face or edge that the part is measured from to each glue line, rising */
+            at: number[];
+        };
         HandChange: {
             /**
              * Format: int64
@@ -1161,11 +1217,6 @@ export interface components {
             of: string;
             was: string;
             what: string;
-        Figure: {
-            caption: string;
-            id: string;
-            /** @description made by the program; it holds no script, style or event */
-            svg: string;
         };
         ImportedTests: {
             /** Format: int64 */
@@ -1599,9 +1650,37 @@ export interface components {
             version: number;
         };
         Scene: {
+            /** @description connections of parts, in the order of the piece */
+            joints: components["schemas"]["SceneJoint"][];
             parts: components["schemas"]["ScenePart"][];
             /** @description places where the piece does not fit, the worst first */
             places: components["schemas"]["ScenePlace"][];
+            /** @description missing when the shop tells no climate of the place of use */
+            year?: components["schemas"]["SceneYear"];
+        };
+        SceneJoint: {
+            /** @description middle of the place where the parts meet, mm */
+            at: number[];
+            /** @description lowest corner of a box around the joint with all that is cut for it, mm */
+            from: number[];
+            /** @description as the chapters call it */
+            name: string;
+            /** @description ids of the two parts */
+            parts: string[];
+            /** @description highest corner */
+            to: number[];
+            /** @description the joint in words; empty where none could be made */
+            words: string;
+        };
+        SceneMonth: {
+            name: string;
+            /**
+             * Format: double
+             * @description of the movement to the dampest month; less than 0 where the wood is drier than when it was worked
+             */
+            share: number;
+            /** @description what the widest part does, in a sentence */
+            words: string;
         };
         ScenePart: {
             /** @description directions of length, width and thickness, each of length one */
@@ -1609,6 +1688,8 @@ export interface components {
             /** @description how far the part moves in the exploded view, mm */
             explode: number[];
             features: components["schemas"]["Feature"][];
+            /** @description how the part is glued up; missing for a part of one board, and while no boards are planned */
+            glued?: components["schemas"]["GluedPart"];
             id: string;
             /** @description what the part is made as, such as solid, laminated or panel */
             kind: string;
@@ -1634,6 +1715,17 @@ export interface components {
             to: number[];
             /** @description what is wrong there */
             what: string;
+        };
+        SceneYear: {
+            /** @description in the order of the shop file */
+            months: components["schemas"]["SceneMonth"][];
+            /** @description parts that move across the grain */
+            parts: components["schemas"]["YearPart"][];
+            /**
+             * Format: double
+             * @description by how much the movement is to be drawn larger than it is
+             */
+            times: number;
         };
         Section: {
             /** @description of the middle of the section, mm */
@@ -1687,6 +1779,7 @@ export interface components {
             lines: number[];
             /** @description nine numbers each, counterclockwise from outside: first those of its sides, then of cuts, then of what stands out */
             triangles: number[];
+        };
         Task: {
             id: string;
             name: string;
@@ -1764,6 +1857,17 @@ export interface components {
             help: string;
             name: string;
         };
+        Timer: {
+            /** @description within the card */
+            id: string;
+            /** Format: int64 */
+            minutes: number;
+            /** @description such as Clamps stay on */
+            name: string;
+            note?: string;
+            /** @description what to do when it rings */
+            ring: string;
+        };
         Together: {
             /** @description false when some parts cannot be put together by straight pushes; the steps are then those around them */
             possible: boolean;
@@ -1793,16 +1897,6 @@ export interface components {
             travel: number;
             /** @description the step in a sentence */
             words: string;
-        Timer: {
-            /** @description within the card */
-            id: string;
-            /** Format: int64 */
-            minutes: number;
-            /** @description such as Clamps stay on */
-            name: string;
-            note?: string;
-            /** @description what to do when it rings */
-            ring: string;
         };
         Typed: {
             /**
@@ -1918,6 +2012,19 @@ export interface components {
             /** @description nobody attends it, and it is not ticked off */
             wait: boolean;
         };
+        YearPart: {
+            id: string;
+            /**
+             * Format: double
+             * @description mm thicker
+             */
+            thickness: number;
+            /**
+             * Format: double
+             * @description mm wider
+             */
+            width: number;
+        };
     };
     responses: never;
     parameters: never;
@@ -1978,7 +2085,35 @@ export interface operations {
             };
         };
     };
-    forces: {
+    listCards: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["CardShelf"];
+                };
+            };
+            /** @description Internal Server Error */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+        };
+    };
     editPiece: {
         parameters: {
             query?: never;
@@ -1988,7 +2123,6 @@ export interface operations {
         };
         requestBody: {
             content: {
-                "application/json": components["schemas"]["ForcesBody"];
                 "application/json": components["schemas"]["EditBody"];
             };
         };
@@ -1999,8 +2133,78 @@ export interface operations {
                     [name: string]: unknown;
                 };
                 content: {
-                    "application/json": components["schemas"]["ForcesAnswer"];
                     "application/json": components["schemas"]["EditedText"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+            /** @description Internal Server Error */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+        };
+    };
+    editWords: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["EditWords"];
+                };
+            };
+            /** @description Internal Server Error */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+        };
+    };
+    forces: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["ForcesBody"];
+            };
+        };
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ForcesAnswer"];
                 };
             };
             /** @description Unprocessable Entity */
@@ -2023,30 +2227,6 @@ export interface operations {
             };
             /** @description Service Unavailable */
             503: {
-        };
-    };
-    editWords: {
-    listCards: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        requestBody?: never;
-        responses: {
-            /** @description OK */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["EditWords"];
-                    "application/json": components["schemas"]["CardShelf"];
-                };
-            };
-            /** @description Internal Server Error */
-            500: {
                 headers: {
                     [name: string]: unknown;
                 };
