@@ -78,7 +78,7 @@ func (p *Plan) pieceAnswer() Chapter {
 	size := hi.Sub(lo)
 	f := p.Family
 	c := Chapter{ID: PieceChapter, Title: "The piece"}
-	c.Answer = fmt.Sprintf("%d parts, %s long, %s deep, %s high, %s kg", len(p.Assembly.Parts),
+	c.Answer = fmt.Sprintf("%s, %s long, %s deep, %s high, %s kg", unit.Count(len(p.Assembly.Parts), "part", "parts"),
 		unit.MM(size.X).Show(f), unit.MM(size.Y).Show(f), unit.MM(size.Z).Show(f), working.Figures(round(p.Structure.Mass, 1)))
 	if n := len(p.Changed); n > 0 {
 		c.Answer += fmt.Sprintf("; %d changed by hand", n)
@@ -186,7 +186,7 @@ func (p *Plan) GroupName(g JointGroup) string {
 	if len(g.Connections) == 1 {
 		return p.groupName(g) + ", 1 joint"
 	}
-	return fmt.Sprintf("%s, %d joints", p.groupName(g), len(g.Connections))
+	return p.groupName(g) + ", " + unit.Count(len(g.Connections), "joint", "joints")
 }
 
 func roleName(role, name string) string {
@@ -241,12 +241,12 @@ func (p *Plan) jointsAnswer() Chapter {
 		}
 	}
 	if n := len(p.Joints); n > 1 {
-		c.Answer += fmt.Sprintf("; %d more kinds of joint", n-1)
+		c.Answer += fmt.Sprintf("; %s of joint", unit.Count(n-1, "more kind", "more kinds"))
 	}
 	if worst := fit.Worst(p.Fit); len(worst) > 0 {
 		c.Word, c.Answer = string(joint.DoesNotHold), worst[0].What
 		if more := len(worst) - 1; more > 0 {
-			c.Answer += fmt.Sprintf("; %d more places do not fit", more)
+			c.Answer += "; " + unit.Count(more, "more place does", "more places do") + " not fit"
 		}
 	}
 	if c.Answer == "" {
@@ -283,7 +283,12 @@ func (p *Plan) timberAnswer() Chapter {
 	for _, b := range p.Cutting.Buy {
 		bought += b.Count
 	}
-	c.Answer = fmt.Sprintf("%d boards to buy for %s%s, %d from the shop", bought, p.Shop.Currency, p.Cutting.Cost, len(p.Cutting.Boards)-bought)
+	own := len(p.Cutting.Boards) - bought
+	if bought == 0 && own > 0 {
+		c.Answer = fmt.Sprintf("nothing to buy, %s from the shop", unit.Count(own, "board", "boards"))
+		return c
+	}
+	c.Answer = fmt.Sprintf("%s to buy for %s%s, %d from the shop", unit.Count(bought, "board", "boards"), p.Shop.Currency, p.Cutting.Cost, own)
 	return c
 }
 
@@ -299,7 +304,7 @@ func (p *Plan) boardsAnswer() Chapter {
 		c.Answer = "no boards to cut"
 		return c
 	}
-	c.Answer = fmt.Sprintf("%d boards, %.0f %% waste", len(p.Cutting.Boards), 100*waste/area)
+	c.Answer = fmt.Sprintf("%s, %.0f %% waste", unit.Count(len(p.Cutting.Boards), "board", "boards"), 100*waste/area)
 	if p.Cutting.Proven {
 		c.Answer += ", proven cheapest"
 	} else {
@@ -314,7 +319,7 @@ func (p *Plan) markingAnswer() Chapter {
 	for _, s := range p.Markout.Sheets {
 		marks += len(s.Marks)
 	}
-	c.Answer = fmt.Sprintf("%d marks, %d set-ups, every mate checked", marks, len(p.Markout.Setups))
+	c.Answer = fmt.Sprintf("%s, %s, every mate checked", unit.Count(marks, "mark", "marks"), unit.Count(len(p.Markout.Setups), "set-up", "set-ups"))
 	return c
 }
 
@@ -331,9 +336,9 @@ func (p *Plan) glueupsAnswer() Chapter {
 		c.Answer = "nothing is glued"
 	case short > 0:
 		c.Word = string(joint.Tight)
-		c.Answer = fmt.Sprintf("%d glue-ups; the clamps of the shop do not reach the wanted pressure in %d of them", n, short)
+		c.Answer = fmt.Sprintf("%s; the clamps of the shop do not reach the wanted pressure in %d of them", unit.Count(n, "glue-up", "glue-ups"), short)
 	default:
-		c.Answer = fmt.Sprintf("%d glue-ups, the clamps of the shop suffice for all", n)
+		c.Answer = unit.Count(n, "glue-up", "glue-ups") + ", the clamps of the shop suffice for all"
 	}
 	if len(p.GlueUps.Findings) > 0 {
 		c.Word, c.Answer = string(joint.Tight), p.GlueUps.Findings[0].What
@@ -361,7 +366,7 @@ func (p *Plan) orderAnswer() Chapter {
 		c.Word, c.Answer = string(joint.Tight), s.Findings[0].What
 		return c
 	}
-	c.Answer = fmt.Sprintf("%d sessions, %.0f hours of work, done on %s", s.Sessions, float64(s.Attended)/60, s.End.DateFrom(s.Start))
+	c.Answer = fmt.Sprintf("%s, %.0f hours of work, done on %s", unit.Count(s.Sessions, "session", "sessions"), float64(s.Attended)/60, s.End.DateFrom(s.Start))
 	if s.Proven {
 		c.Answer += ", proven the earliest"
 	}
@@ -391,7 +396,7 @@ func (p *Plan) assemblyAnswer() Chapter {
 			n++
 		}
 	}
-	c.Answer = fmt.Sprintf("%d steps in an order that can be put together; %d glue-ups", len(p.Together.Steps), n)
+	c.Answer = fmt.Sprintf("%s in an order that can be put together; %s", unit.Count(len(p.Together.Steps), "step", "steps"), unit.Count(n, "glue-up", "glue-ups"))
 	if len(p.Fastenings) > 0 {
 		then := ", then what is held without glue goes in"
 		if slices.ContainsFunc(p.Fastenings, func(f fasten.Fastening) bool { return f.Way == fasten.Buttons || f.Way == fasten.SlottedScrews }) {

@@ -1,6 +1,9 @@
 package unit
 
-import "fmt"
+import (
+	"fmt"
+	"strconv"
+)
 
 // Engineering quantities, each a float in one fixed unit. A value never changes its unit: convert
 // when reading, printing or calling a solver.
@@ -64,4 +67,12 @@ func (m Money) String() string {
 		sign, m = "-", -m
 	}
 	return fmt.Sprintf("%s%d.%02d", sign, m/100, m%100)
+}
+
+// Count says how many of a thing there are: "1 board", "3 boards".
+func Count(n int, one, many string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return strconv.Itoa(n) + " " + many
 }

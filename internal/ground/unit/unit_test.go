@@ -150,3 +150,11 @@ func FuzzParseMeasure(f *testing.F) {
 		}
 	})
 }
+
+func TestOneThingIsNotSeveral(t *testing.T) {
+	for n, want := range map[int]string{0: "0 boards", 1: "1 board", 2: "2 boards"} {
+		if got := Count(n, "board", "boards"); got != want {
+			t.Errorf("%q, not %q", got, want)
+		}
+	}
+}
