@@ -61,7 +61,7 @@ func (c *deckCommand) Run() error {
 }
 
 func (c *deckCommand) texts() (piece, shop []byte, err error) {
-	piece, shop = []byte(examples.Pieces()[0]), []byte(examples.Shop())
+	piece, shop = []byte(examples.PlayTable()), []byte(examples.Shop())
 	if c.Piece != "" {
 		if piece, err = os.ReadFile(c.Piece); err != nil {
 			return nil, nil, err

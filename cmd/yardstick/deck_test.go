@@ -17,7 +17,7 @@ func TestPlayTableAgainstCalculiX(t *testing.T) {
 	if err != nil {
 		t.Skip("calculix-ccx is not installed, so nothing was compared: sh tools/need.sh ccx")
 	}
-	d, err := compareDeck(solver, t.TempDir(), []byte(examples.Pieces()[0]), []byte(examples.Shop()), 1)
+	d, err := compareDeck(solver, t.TempDir(), []byte(examples.PlayTable()), []byte(examples.Shop()), 1)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -78,10 +78,8 @@ test("the load comes and goes only when that is asked for, and stops where it is
   const context = await browser.newContext({ viewport: screens.wide });
   const page = await context.newPage();
   await openBench(page, id);
-  const load = page.getByLabel("Show how it bends under");
-  const [, first] = await load.locator("option").allTextContents();
-  await load.selectOption(first);
-  await page.locator(".bend-words", { hasText: /Drawn \d+ times/ }).waitFor();
+  await page.getByLabel("Show", { exact: true }).selectOption({ label: "how it bends" });
+  await page.locator(".look-words", { hasText: /Drawn \d+ times/ }).waitFor();
   await page.waitForTimeout(1500); // after which nothing more is drawn
   const look = () => page.locator("canvas").screenshot();
   const still = await look();
