@@ -39,6 +39,11 @@ func (a Answer) Bent(index int) ([][]Movement, bool) {
 	for _, s := range f.surfaces {
 		out[s.part] = f.ride(s, out)
 	}
+	for _, d := range f.drawers {
+		for _, part := range d.parts {
+			out[part] = f.ride(surface{part, d.carriers}, out)
+		}
+	}
 	return out, true
 }
 

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"longgrain/internal/design/assembly"
 	"longgrain/internal/ground/geom"
@@ -21,6 +22,14 @@ func (f *frame) findLoose() {
 	held := make([]bool, len(f.a.Parts))
 	for _, s := range f.a.Supports {
 		held[s.Part] = true
+	}
+	for _, s := range f.surfaces { // a lid may rest on what it is not connected to
+		held[s.part] = held[s.part] || f.a.Parts[s.part].Role == "lid"
+	}
+	for _, d := range f.drawers {
+		for _, i := range d.parts {
+			held[i] = true
+		}
 	}
 	for spread := true; spread; {
 		spread = false
@@ -97,14 +106,22 @@ const floorStiffness = 2e5
 // end or lying flat, stands on two such feet at the ends of its width, so that it can hold against turning.
 func (f *frame) stand(part int, side assembly.Side, end *spaceframe.Node) {
 	p := f.a.Parts[part]
-	end.Support.Hold[spaceframe.UX], end.Support.Hold[spaceframe.UY] = floorStiffness, floorStiffness
 	arms := []geom.Vec{{}}
+	body := spaceframe.Body{Name: "foot of " + end.Name, Nodes: []string{end.Name}}
+	if !side.IsEnd() { // it stands below its centre line
+		arms[0] = p.Outward(side).Scale(p.Size(side.Axis()).MM() / 2)
+		stop := spaceframe.Node{Name: end.Name + ", stop", At: spaceframe.Vec{end.At[0] + arms[0].X, end.At[1] + arms[0].Y, end.At[2] + arms[0].Z}}
+		stop.Support.Hold[spaceframe.UX], stop.Support.Hold[spaceframe.UY] = floorStiffness, floorStiffness
+		f.model.Nodes = append(f.model.Nodes, stop)
+		body.Nodes = append(body.Nodes, stop.Name)
+	} else {
+		end.Support.Hold[spaceframe.UX], end.Support.Hold[spaceframe.UY] = floorStiffness, floorStiffness
+	}
 	if side.Axis() != 1 && p.Width >= wideShare*p.Thickness {
 		half := p.Width.MM() / 2
-		arms = []geom.Vec{p.Pose.Axes[1].Scale(half), p.Pose.Axes[1].Scale(-half)}
+		arms = []geom.Vec{arms[0].Add(p.Pose.Axes[1].Scale(half)), arms[0].Add(p.Pose.Axes[1].Scale(-half))}
 		end.Support.Hold[spaceframe.RZ] = 2 * floorStiffness * half * half
 	}
-	body := spaceframe.Body{Name: "foot of " + end.Name, Nodes: []string{end.Name}}
 	for k, arm := range arms {
 		foot := spaceframe.Node{Name: fmt.Sprintf("%s, foot %d", end.Name, k+1), At: spaceframe.Vec{end.At[0] + arm.X, end.At[1] + arm.Y, end.At[2] + arm.Z}}
 		foot.Support.Hold[spaceframe.UZ] = floorStiffness
@@ -120,6 +137,7 @@ type head struct {
 	node, part string
 	at         geom.Vec
 	z          float64
+	arm        spaceframe.Vec // from the node to where the push arrives
 }
 
 // heads returns the upper ends of the uprights that stand on the floor and reach within a fifth of the full height.
@@ -138,9 +156,43 @@ func (f *frame) heads() []head {
 		if node == "" { // its end is jointed to the side of another part
 			node = f.endNodes[endOf{i, top.x > 0}]
 		}
-		if at := f.centreLine(i, top.x); node != "" && at.Z > hi.Z*0.8 {
-			out = append(out, head{node, f.a.Parts[i].Name, at, at.Z})
+		if at := f.centreLine(i, top.x); node != "" && at.Z > hi.Z*headShare {
+			out = append(out, head{node: node, part: f.a.Parts[i].Name, at: at, z: at.Z})
 		}
+	}
+	if len(out) == 0 {
+		return f.rims(hi.Z)
+	}
+	return out
+}
+
+// headShare is the share of the full height above which a push may arrive. Judgement: just under a top.
+const headShare = 0.8
+
+// rims returns the upper corners of a box of boards whose grain lies level: where the boards that stand on the floor end, at their upper edge. None
+// for what is no box.
+func (f *frame) rims(height float64) []head {
+	var out []head
+	for i, fp := range f.parts {
+		p := f.a.Parts[i]
+		_, top := p.Box().Bounds()
+		if fp.surface || !f.stands(i) || f.upright(i) || top.Z <= height*headShare {
+			continue
+		}
+		for k := range 2 {
+			s := fp.stations[k*(len(fp.stations)-1)]
+			if s.node == "" {
+				continue // its end is joined to another board, which has the corner
+			}
+			at := f.centreLine(i, s.x)
+			lift := spaceframe.Vec{0, 0, top.Z - at.Z}
+			at.Z = top.Z
+			end := strings.TrimPrefix(f.a.SideName(i, [2]assembly.Side{assembly.EndLow, assembly.EndHigh}[k]), "the ")
+			out = append(out, head{s.node, fmt.Sprintf("%s of the %s", end, p.Name), at, top.Z, lift})
+		}
+	}
+	if len(out) < 3 {
+		return nil
 	}
 	return out
 }

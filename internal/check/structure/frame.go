@@ -29,6 +29,7 @@ type frame struct {
 	endNodes map[endOf]string // node of another part that an end is jointed to
 	surfaces []surface
 	panels   []panel
+	drawers  []drawer
 	placed   map[string]geom.Vec // places of the nodes
 }
 
@@ -72,7 +73,7 @@ type surface struct {
 }
 
 // bearing roles are flat parts that people load.
-var surfaceRoles = []string{"top", "seat", "shelf", "tread"}
+var surfaceRoles = []string{"top", "seat", "shelf", "tread", "lid", "bottom"}
 
 func newFrame(a assembly.Assembly, joints []*joint.Joint, m wood.Moisture) *frame {
 	f := &frame{a: a, placed: map[string]geom.Vec{}, ends: map[int]endAt{}, endNodes: map[endOf]string{}, parts: make([]framePart, len(a.Parts))}
@@ -80,6 +81,7 @@ func newFrame(a assembly.Assembly, joints []*joint.Joint, m wood.Moisture) *fram
 		return f
 	}
 	f.findSurfaces()
+	f.findDrawers()
 	f.findPanels()
 	f.weigh(m)
 	f.findLoose()
@@ -109,9 +111,13 @@ func (f *frame) findSurfaces() {
 				jointed = true
 			}
 		}
-		if len(carriers) > 0 && !jointed && slices.Contains(surfaceRoles, f.a.Parts[i].Role) {
+		s := surface{i, carriers}
+		if f.a.Parts[i].Role == "lid" && !jointed {
+			s = f.restsOn(s)
+		}
+		if len(s.carriers) > 0 && !jointed && slices.Contains(surfaceRoles, f.a.Parts[i].Role) {
 			f.parts[i].surface = true
-			f.surfaces = append(f.surfaces, surface{i, carriers})
+			f.surfaces = append(f.surfaces, s)
 		}
 	}
 }

@@ -91,7 +91,7 @@ func (f *frame) cases() []Case {
 		r.force = math.Min(r.force, liftShare*f.mass*unit.Gravity)
 		for _, h := range f.heads() {
 			add(r, fmt.Sprintf("lifted at the %s", h.part), func(c *spaceframe.Case) {
-				c.Nodal = append(c.Nodal, spaceframe.NodalLoad{Node: h.node, Force: spaceframe.Vec{0, 0, r.force}})
+				c.Nodal = append(c.Nodal, h.load(spaceframe.Vec{0, 0, r.force}))
 			})
 		}
 	}

@@ -11,7 +11,7 @@ import (
 // ([grekin-2013], abstract read); the limit is a judgement: the soft pines, spruces and cedars lie below it, oak, beech and maple well above.
 const softBelow = 480
 
-// notes returns what to mind of a piece that has no figure to compare: the pull on its fixing to the wall, and surfaces that dent.
+// notes returns what to mind of a piece that has no figure to compare: the pull on its fixing to the wall, a push that nothing takes, and surfaces that dent.
 func (f *frame) notes(tipping []Check, wanted float64) []string {
 	var out []string
 	if f.a.Fixed != "" {
@@ -23,6 +23,9 @@ func (f *frame) notes(tipping []Check, wanted float64) []string {
 			}
 		}
 		out = append(out, fmt.Sprintf("fixed to the wall, it does not tip as long as the fixing holds: at the top of the piece it must hold %.0f N, with the wanted reserve, and reach something solid behind the wall", math.Ceil(pull/10)*10))
+	}
+	if len(rulesFor(f.a.Use, f.a.Setting, "push")) > 0 && len(f.heads()) == 0 {
+		out = append(out, "nothing that stands on the floor reaches near the top, so no push at the top was tried, and no sway worked out")
 	}
 	if top, ok := f.loadedSurface(); ok {
 		part := f.a.Parts[top.part]

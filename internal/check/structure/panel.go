@@ -126,8 +126,10 @@ func (f *frame) nodeAt(part int, at geom.Vec) (string, spaceframe.Vec) {
 // weighPanels puts the weight of panels on what holds them.
 func (f *frame) weighPanels(c *spaceframe.Case) {
 	for _, p := range f.panels {
+		between := p.ends[0][0].Add(p.ends[0][1]).Add(p.ends[1][0]).Add(p.ends[1][1]).Scale(0.25)
+		beside := f.a.Parts[p.part].Box().Centre().Sub(between) // the panel lies on its contacts, not in them
 		for k, connection := range p.held {
-			middle := p.ends[k][0].Add(p.ends[k][1]).Scale(0.5)
+			middle := p.ends[k][0].Add(p.ends[k][1]).Scale(0.5).Add(beside)
 			f.pointLoad(c, f.other(connection, p.part), middle, f.parts[p.part].mass*unit.Gravity/2)
 		}
 	}

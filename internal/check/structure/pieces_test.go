@@ -95,4 +95,36 @@ var bookcase = pieceOf("shelf", []string{
 })
 
 // frameChest is a chest as a frame of posts and rails with a lid on it.
-var frameChest = tableOf("chest", 800, 400, 700, 50, 22, 150, 10)
+var frameChest = strings.ReplaceAll(tableOf("chest", 800, 400, 700, 50, 22, 150, 10), "role: top", "role: lid")
+
+// boardChest is a box of four boards on edge with a bottom and a lid that is hinged at the back and rests on the other three.
+var boardChest = pieceOf("chest", []string{
+	"name: front, role: side, length: 800 mm, width: 400 mm, thickness: 20 mm, along: x, across: z",
+	"name: back, role: side, length: 800 mm, width: 400 mm, thickness: 20 mm, at: [0 mm, 380 mm, 0 mm], along: x, across: z",
+	"name: left, role: side, length: 360 mm, width: 400 mm, thickness: 20 mm, at: [0 mm, 20 mm, 0 mm], along: y, across: z",
+	"name: right, role: side, length: 360 mm, width: 400 mm, thickness: 20 mm, at: [780 mm, 20 mm, 0 mm], along: y, across: z",
+	"name: bottom, role: bottom, length: 760 mm, width: 360 mm, thickness: 15 mm, at: [20 mm, 20 mm, 30 mm], along: x, across: y",
+	"name: lid, role: lid, length: 820 mm, width: 420 mm, thickness: 20 mm, at: [-10 mm, -10 mm, 400 mm], along: x, across: y",
+}, []string{
+	"between: [left, front]", "between: [left, back]", "between: [right, front]", "between: [right, back]",
+	"between: [bottom, left]", "between: [bottom, right]", "between: [bottom, front]", "between: [bottom, back]",
+	"between: [lid, back], purpose: top fastening",
+})
+
+// drawerChest is a case of two sides, a back and a top with one drawer that lies on a shelf and opens to the front.
+var drawerChest = pieceOf("chest", []string{
+	"name: side left, role: side, length: 700 mm, width: 400 mm, thickness: 20 mm, along: z, across: y",
+	"name: side right, role: side, length: 700 mm, width: 400 mm, thickness: 20 mm, at: [580 mm, 0 mm, 0 mm], along: z, across: y",
+	"name: top, role: top, length: 640 mm, width: 420 mm, thickness: 20 mm, at: [-20 mm, -20 mm, 700 mm], along: x, across: y",
+	"name: shelf low, role: shelf, length: 560 mm, width: 380 mm, thickness: 20 mm, at: [20 mm, 0 mm, 80 mm], along: x, across: y",
+	"name: shelf high, role: shelf, length: 560 mm, width: 380 mm, thickness: 20 mm, at: [20 mm, 0 mm, 400 mm], along: x, across: y",
+	"name: back, role: back, length: 700 mm, width: 600 mm, thickness: 6 mm, at: [0 mm, 400 mm, 0 mm], along: z, across: x",
+	"name: drawer front, role: drawer, length: 550 mm, width: 250 mm, thickness: 18 mm, at: [25 mm, 0 mm, 100 mm], along: x, across: z",
+	"name: drawer left, role: drawer, length: 350 mm, width: 250 mm, thickness: 12 mm, at: [25 mm, 18 mm, 100 mm], along: y, across: z",
+	"name: drawer right, role: drawer, length: 350 mm, width: 250 mm, thickness: 12 mm, at: [563 mm, 18 mm, 100 mm], along: y, across: z",
+	"name: drawer back, role: drawer, length: 550 mm, width: 250 mm, thickness: 12 mm, at: [25 mm, 368 mm, 100 mm], along: x, across: z",
+}, []string{
+	"between: [shelf low, side left]", "between: [shelf low, side right]", "between: [shelf high, side left]", "between: [shelf high, side right]",
+	"between: [back, side left]", "between: [back, side right]", "between: [side left, top], purpose: top fastening", "between: [side right, top], purpose: top fastening",
+	"between: [drawer left, drawer front]", "between: [drawer right, drawer front]", "between: [drawer left, drawer back]", "between: [drawer right, drawer back]",
+})

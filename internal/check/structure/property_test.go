@@ -15,7 +15,7 @@ import (
 func everyUse() map[string]string {
 	return map[string]string{
 		"table": tableOf("table", 700, 400, 500, 45, 20, 80, 30), "seat": stool, "bench": slabBench,
-		"step": stepStool, "shelf": bookcase, "chest": frameChest,
+		"step": stepStool, "shelf": bookcase, "chest": frameChest, "chest of boards": boardChest, "chest of drawers": drawerChest,
 	}
 }
 
@@ -44,7 +44,8 @@ func TestPiecesOfEveryUseHaveAnAnswer(t *testing.T) {
 				}
 			}
 			for k, c := range a.Connections {
-				if c.Purpose == assembly.Joint && len(got.Forces[k]) != len(got.Cases) {
+				carries := c.Purpose == assembly.Joint && c.A.Side.IsEnd() && !c.B.Side.IsEnd() && a.Parts[c.A.Part].Role != "drawer"
+				if carries && len(got.Forces[k]) != len(got.Cases) {
 					t.Errorf("%s: %s has forces in %d of %d cases", use, c.Name, len(got.Forces[k]), len(got.Cases))
 				}
 			}

@@ -127,9 +127,22 @@ func (f *frame) pushCases(add addCase, top plane, hasTop bool) {
 func (a arrival) put(c *spaceframe.Case, heads []head, d push, force float64) {
 	for i, h := range heads {
 		if a.shares[i] != 0 {
-			c.Nodal = append(c.Nodal, spaceframe.NodalLoad{Node: h.node, Force: scale(d.toward, force*a.shares[i])})
+			c.Nodal = append(c.Nodal, h.load(scale(d.toward, force*a.shares[i])))
 		}
 	}
+}
+
+// load puts a force on a head.
+func (h head) load(force spaceframe.Vec) spaceframe.NodalLoad {
+	arm := geom.Vec{X: h.arm[0], Y: h.arm[1], Z: h.arm[2]}
+	return spaceframe.NodalLoad{Node: h.node, Force: force, Moment: vec(arm.Cross(geom.Vec{X: force[0], Y: force[1], Z: force[2]}))}
+}
+
+// moved returns the movement of a head in a solution.
+func (h head) moved(c *spaceframe.CaseResult) geom.Vec {
+	u := c.At(h.node)
+	turn := geom.Vec{X: u[spaceframe.RX], Y: u[spaceframe.RY], Z: u[spaceframe.RZ]}
+	return geom.Vec{X: u[0], Y: u[1], Z: u[2]}.Add(turn.Cross(geom.Vec{X: h.arm[0], Y: h.arm[1], Z: h.arm[2]}))
 }
 
 // standingAgainst gives the mass on the top during a push and the push itself: the mass of the rule, raised as far as the rule allows

@@ -47,7 +47,7 @@ type boardLoad struct {
 }
 
 func (f *frame) boardLoad(p plane) boardLoad {
-	if f.a.Parts[p.part].Role == "shelf" {
+	if role := f.a.Parts[p.part].Role; role == "shelf" || role == "bottom" {
 		if r := rulesFor("shelf", f.a.Setting, "spread"); len(r) > 0 {
 			kg := math.Min(shelfMost, r[0].mass*(p.hi.X-p.lo.X)*(p.hi.Y-p.lo.Y)/1e6)
 			return boardLoad{kg * unit.Gravity, 0, fmt.Sprintf("%.0f kg spread over it", kg), shelfStays, shelfShare, yearsShare, r[0].cite}

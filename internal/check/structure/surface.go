@@ -48,6 +48,9 @@ func (f *frame) loadedSurface() (plane, bool) {
 	var best plane
 	found := false
 	for _, p := range f.flats() {
+		if f.a.Parts[p.part].Role == "bottom" {
+			continue // it carries what is put in, and nobody sits on it
+		}
 		fastened, before := len(p.carriers) > 0, len(best.carriers) > 0
 		if !found || (fastened && !before) || (fastened == before && p.hi.Z > best.hi.Z) {
 			best, found = p, true
@@ -198,6 +201,7 @@ func (f *frame) pointLoad(c *spaceframe.Case, part int, at geom.Vec, force float
 // weighSurfaces puts the weight of surfaces on their carriers, in equal shares where these are rails.
 func (f *frame) weighSurfaces(c *spaceframe.Case) {
 	f.weighPanels(c)
+	f.weighDrawers(c)
 	for _, s := range f.surfaces {
 		p := f.a.Parts[s.part]
 		weight := f.parts[s.part].density * f.parts[s.part].section.Area * p.Length.MM() * unit.Gravity * 1000
@@ -259,10 +263,30 @@ func (f *frame) bearings(s surface) []bearing {
 			out = append(out, bearing{part, middle})
 			continue
 		}
-		reach := along.Scale(long / (2 * math.Sqrt(3)))
-		out = append(out, bearing{part, middle.Add(reach)}, bearing{part, middle.Sub(reach)})
+		out = append(out, lineOf(part, middle, along, long)...)
+	}
+	for _, part := range s.carriers {
+		if area, ok := f.restArea(part, s.part); ok && f.a.Parts[s.part].Role == "lid" && !slices.ContainsFunc(out, func(b bearing) bool { return b.part == part }) {
+			size, along := area[1].Sub(area[0]), geom.Vec{X: 1}
+			long, short := size.X, size.Y
+			if short > long {
+				along, long, short = geom.Vec{Y: 1}, short, long
+			}
+			middle := area[0].Add(area[1]).Scale(0.5)
+			if long < 2*short {
+				out = append(out, bearing{part, middle})
+				continue
+			}
+			out = append(out, lineOf(part, middle, along, long)...)
+		}
 	}
 	return out
+}
+
+// lineOf returns the two points that stand for a contact along a line.
+func lineOf(part int, middle, along geom.Vec, long float64) []bearing {
+	reach := along.Scale(long / (2 * math.Sqrt(3)))
+	return []bearing{{part, middle.Add(reach)}, {part, middle.Sub(reach)}}
 }
 
 // pressUprights shares a force among the bearings of a surface as a stiff board on equal springs does.

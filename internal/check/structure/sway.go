@@ -60,8 +60,8 @@ func (f *frame) leanings() []leaning {
 	for k := range ways {
 		c := &result.Cases[k+1]
 		for i, h := range heads {
-			u, v := c.At(h.node), rest.At(h.node)
-			x, y := u[0]-v[0], u[1]-v[1]
+			u, v := h.moved(c), h.moved(rest)
+			x, y := u.X-v.X, u.Y-v.Y
 			ways[k].most = math.Max(ways[k].most, math.Hypot(x, y))
 			ways[k].moving += shares[k].shares[i] * (x*ways[k].way.toward[0] + y*ways[k].way.toward[1])
 		}

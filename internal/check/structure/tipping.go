@@ -39,6 +39,7 @@ var tippingWords = []struct{ action, what, advice string }{
 	{"edge", "tipping under a load on the edge", "set the legs further out, or let the top stand out less"},
 	{"child", "tipping with a child on the edge", "set the feet further out, fix it to the wall, and keep children off it"},
 	{"pull", "tipping under a pull at the top", "fix it to the wall, or make it deeper or heavier low down"},
+	{"lid", "tipping over an open lid", "give the lid stays that stop it upright, and make the box deeper or heavier low down"},
 }
 
 // tipping checks, over every side of the outline of the feet, the loads on the edges of what people load, and says how hard a push
@@ -49,26 +50,30 @@ func tipping(a assembly.Assembly, f *frame, wanted float64) []Check {
 		return nil
 	}
 	_, hi := a.Bounds()
-	weight := f.mass * unit.Gravity
+	ways := f.stances()
 	worst := make([]Check, len(tippingWords))
 	push := Check{}
 	for i := range feet {
 		p, q := feet[i], feet[(i+1)%len(feet)]
 		inward := geom.Vec{X: -(q.Y - p.Y), Y: q.X - p.X}.Unit()
-		over := side{p, inward, weight, f.centre.Sub(p).Dot(inward)}
-		for k, w := range tippingWords {
-			for _, r := range rulesFor(a.Use, a.Setting, w.action) {
-				for _, on := range f.tippingPlaces(w.action) {
-					c := over.tippedBy(r, on, math.Min(on.hi.Z, hi.Z))
-					c.What, c.Where, c.Advice = w.what, a.Name, w.advice
-					c.verdict(wanted)
-					if worst[k].What == "" || c.Reserve < worst[k].Reserve || (c.Reserve == worst[k].Reserve && c.Capacity.Number < worst[k].Capacity.Number) {
-						worst[k] = c
+		for _, stands := range ways {
+			over := side{p, inward, stands.weight, stands.centre.Sub(p).Dot(inward)}
+			for k, w := range tippingWords {
+				for _, r := range rulesFor(a.Use, a.Setting, w.action) {
+					for _, on := range f.tippingPlaces(w.action, stands, inward) {
+						c := over.tippedBy(r, on.plane, on.hi.Z)
+						c.What, c.Where, c.Advice = w.what, a.Name, w.advice
+						c.Case += on.words + stands.words
+						c.verdict(wanted)
+						if worst[k].What == "" || c.Reserve < worst[k].Reserve || (c.Reserve == worst[k].Reserve && c.Capacity.Number < worst[k].Capacity.Number) {
+							worst[k] = c
+						}
 					}
 				}
 			}
 		}
-		c := over.pushed(hi.Z)
+		shut := ways[0]
+		c := side{p, inward, shut.weight, shut.centre.Sub(p).Dot(inward)}.pushed(hi.Z)
 		c.Where = a.Name
 		if push.What == "" || c.Reserve < push.Reserve {
 			push = c
@@ -83,16 +88,40 @@ func tipping(a assembly.Assembly, f *frame, wanted float64) []Check {
 	return append(out, push)
 }
 
-// tippingPlaces returns the surfaces on which a load of the kind is tried: the highest, or for a child every one.
-func (f *frame) tippingPlaces(action string) []plane {
+// tippingPlace is a surface on which a load is tried, with words for it.
+type tippingPlace struct {
+	plane
+	words string
+}
+
+// tippingPlaces returns the surfaces on which a load of the kind is tried: the highest, for a child every one and the fronts of open drawers. A lid
+// that stands open is pushed over at its upper edge, and nobody is on it.
+func (f *frame) tippingPlaces(action string, s stance, inward geom.Vec) []tippingPlace {
+	var out []tippingPlace
+	if action == "lid" {
+		if s.lid < 0 || inward.Dot(s.toward) > -0.7 {
+			return nil
+		}
+		lo, hi := f.a.Parts[s.lid].Box().Bounds()
+		hi.Z = lo.Z + math.Abs(hi.Sub(lo).Dot(s.toward))
+		return []tippingPlace{{plane: plane{surface{part: s.lid}, lo, hi}}}
+	}
 	if action == "child" {
-		return f.flats()
+		for _, p := range f.flats() {
+			if p.part != s.lid {
+				out = append(out, tippingPlace{plane: p})
+			}
+		}
+		for _, p := range s.open {
+			out = append(out, tippingPlace{p, " of a drawer"})
+		}
+		return out
 	}
 	top, ok := f.loadedSurface()
-	if !ok || (action == "pull" && top.hi.Z < tallFrom) {
+	if !ok || top.part == s.lid || (action == "pull" && top.hi.Z < tallFrom) {
 		return nil
 	}
-	return []plane{top}
+	return []tippingPlace{{plane: top}}
 }
 
 // side is one side of the outline of the feet over which a piece may tip.

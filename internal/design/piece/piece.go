@@ -61,7 +61,7 @@ type Wood struct {
 // the grain along its length.
 type Part struct {
 	Name      string       `json:"name" jsonschema_description:"Name of the part, used once"`
-	Role      string       `json:"role,omitempty" jsonschema:"enum=leg,enum=apron,enum=rail,enum=stretcher,enum=top,enum=shelf,enum=seat,enum=side,enum=back,enum=tread,enum=cleat,enum=other" jsonschema_description:"What the part does"`
+	Role      string       `json:"role,omitempty" jsonschema:"enum=leg,enum=apron,enum=rail,enum=stretcher,enum=top,enum=shelf,enum=seat,enum=side,enum=back,enum=tread,enum=cleat,enum=bottom,enum=lid,enum=drawer,enum=other" jsonschema_description:"What the part does; every part of a drawer is a drawer"`
 	Length    unit.Measure `json:"length" span:"1 mm..6 m" jsonschema_description:"Along the grain, between shoulders"`
 	Width     unit.Measure `json:"width" span:"1 mm..2 m" jsonschema_description:"Across the grain"`
 	Thickness unit.Measure `json:"thickness" span:"1 mm..300 mm" jsonschema_description:"The smallest size"`
