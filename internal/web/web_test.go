@@ -66,6 +66,10 @@ func (p *fakePlanner) Mends(_ context.Context, req web.PlanRequest) (web.MendAns
 	return web.MendAnswer{Mends: web.List[web.Mend]{{Change: "thicker " + req.Text, Mends: "sway", Word: web.Holds, Sizes: map[string]string{"leg": "60 mm"}}}}, nil
 }
 
+func (p *fakePlanner) Joints(_ context.Context, req web.JointsBody, _ web.Workshop) (web.JointsAnswer, error) {
+	return web.JointsAnswer{Title: "joints of " + req.Connection}, nil
+}
+
 func (p *fakePlanner) Workbook(_ context.Context, text string, _ web.Workshop, paper string) ([]byte, error) {
 	if text == badText {
 		return nil, problems()

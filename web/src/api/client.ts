@@ -8,8 +8,12 @@ import type {
   Correction,
   DoneJob,
   ImportedTests,
+  JointsAnswer,
+  JointsBody,
   JointTest,
   KeptPicture,
+  LessonAnswer,
+  LessonInfo,
   LoggedTest,
   MendAnswer,
   NewTest,
@@ -108,6 +112,10 @@ export const boards = (body: BoardsBody) => call<BoardsAnswer>("POST", "/api/boa
 export const saveDefects = (body: ChangedDefects) => call<Shop>("PUT", "/api/shop/defects", body);
 export const putOnRack = (body: DoneJob) => call<Shop>("POST", "/api/shop/rack", body);
 export const plan = (body: PlanBody) => call<PlanAnswer>("POST", "/api/plan", body);
+export const listLessons = () => call<LessonInfo[]>("GET", "/api/lessons");
+export const makeLesson = (id: string, values: Record<string, number>) =>
+  call<LessonAnswer>("POST", `/api/lessons/${encodeURIComponent(id)}`, { values });
+export const compareJoints = (body: JointsBody) => call<JointsAnswer>("POST", "/api/joints", body);
 export const mends = (body: PlanBody) => call<MendAnswer>("POST", "/api/mends", body);
 
 const testPath = (id: string) => `/api/tests/${encodeURIComponent(id)}`;
