@@ -175,6 +175,7 @@ type PlanAnswer struct {
 	Chapters List[ChapterInfo]     `json:"chapters" doc:"all chapters in the order of the work"`
 	Open     *OpenChapter          `json:"open,omitempty" doc:"the chapter that was asked for"`
 	Bends    List[string]          `json:"bends" doc:"load cases worth looking at bent, the one that moves the piece most first"`
+	ByHand   *ByHand               `json:"byHand,omitempty" doc:"what the file says part by part; of a piece that cannot be planned only what is written"`
 	Bent     *Bent                 `json:"bent,omitempty" doc:"how the piece bends in the case that was asked for; missing when the piece has no such case"`
 	Together *Together             `json:"together,omitempty" doc:"the order in which the parts go together"`
 }
@@ -216,6 +217,51 @@ type BentPart struct {
 type Section struct {
 	Shift Point `json:"shift" doc:"of the middle of the section, mm"`
 	Turn  Point `json:"turn" doc:"radians"`
+}
+
+// ForcesBody asks what a part carries under a load case.
+type ForcesBody struct {
+	Text  string            `json:"text" doc:"the piece file"`
+	Sizes map[string]string `json:"sizes,omitempty" doc:"sizes to put in, by name, as they were typed"`
+	Part  string            `json:"part,omitempty" doc:"id of the part; without it the one whose wood is used hardest"`
+	Case  string            `json:"case,omitempty" doc:"load case by name; without it the one that uses the part hardest"`
+}
+
+// ForcesAnswer is what a part carries. Curves are missing when the piece cannot be planned, or has no such part in its frame or no such case.
+type ForcesAnswer struct {
+	Parts   List[ForcesPart] `json:"parts" doc:"the parts of the frame: those that can be asked for"`
+	Cases   List[string]     `json:"cases" doc:"the load cases that can be asked for, the one that uses the part hardest first"`
+	Part    string           `json:"part" doc:"id of the part"`
+	Case    string           `json:"case"`
+	Length  float64          `json:"length" doc:"of the part, mm"`
+	Words   string           `json:"words" doc:"the most that it carries in a sentence"`
+	Joints  List[ForcesJoin] `json:"joints" doc:"what is joined to the part, from its low end"`
+	Curves  List[ForcesLine] `json:"curves"`
+	Drawing string           `json:"drawing" doc:"the part with its forces under it, as an svg element"`
+}
+
+// ForcesPart is a part that can be asked for.
+type ForcesPart struct {
+	ID   string `json:"id"`
+	Name string `json:"name"`
+}
+
+// ForcesJoin is where another part is joined.
+type ForcesJoin struct {
+	ID string  `json:"id" doc:"of the other part"`
+	At float64 `json:"at" doc:"mm from the low end"`
+}
+
+// ForcesLine is one force along the part. Two values at one place are a step.
+type ForcesLine struct {
+	Name      string        `json:"name"`
+	Unit      string        `json:"unit" enum:"N,N·m"`
+	Above     string        `json:"above" doc:"what a value above nothing does; empty where the sign says little"`
+	Below     string        `json:"below"`
+	MostAbove string        `json:"mostAbove" doc:"the most above nothing with its place, in words"`
+	MostBelow string        `json:"mostBelow"`
+	At        List[float64] `json:"at" doc:"places, mm from the low end"`
+	Of        List[float64] `json:"of" doc:"the force at each place"`
 }
 
 // MendAnswer lists the single changes that make a piece hold, cheapest first.
@@ -286,7 +332,15 @@ type ScenePart struct {
 	Axes     [3]Point      `json:"axes" nullable:"false" doc:"directions of length, width and thickness, each of length one"`
 	Explode  Point         `json:"explode" doc:"how far the part moves in the exploded view, mm"`
 	Features List[Feature] `json:"features"`
+	Surface  *Surface      `json:"surface,omitempty" doc:"the surface of a part that has sides at an angle; without one it follows from size and features"`
 	Glued    *GluedPart    `json:"glued,omitempty" doc:"how the part is glued up; missing for a part of one board, and while no boards are planned"`
+}
+
+// Surface is the closed surface of a part in its own frame, mm.
+type Surface struct {
+	Triangles []float64 `json:"triangles" nullable:"false" doc:"nine numbers each, counterclockwise from outside: first those of its sides, then of cuts, then of what stands out"`
+	Counts    []int     `json:"counts" nullable:"false" doc:"how many triangles there are of sides, of cuts and of what stands out"`
+	Lines     []float64 `json:"lines" nullable:"false" doc:"six numbers for each line along an edge"`
 }
 
 // GluedPart says where a part is glued up.

@@ -66,7 +66,7 @@ type JointCompared struct {
 }
 
 func (s *Server) addJoints() {
-	add(s, operation(http.MethodPost, "/api/joints", "compare-joints", "Compare the joints of a connection, or of free sizes",
+	add(s, operation(http.MethodPost, "/api/joints", "compareJoints", "Compare the joints of a connection, or of free sizes",
 		http.StatusServiceUnavailable), s.compareJoints)
 }
 

@@ -58,8 +58,8 @@ type lessonQuestion struct {
 }
 
 func (s *Server) addLessons() {
-	add(s, operation(http.MethodGet, "/api/lessons", "list-lessons", "The lessons and what may be changed in each"), s.listLessons)
-	add(s, operation(http.MethodPost, "/api/lessons/{id}", "lesson", "A lesson at some values, with its pictures and its working", http.StatusNotFound), s.lesson)
+	add(s, operation(http.MethodGet, "/api/lessons", "listLessons", "The lessons and what may be changed in each"), s.listLessons)
+	add(s, operation(http.MethodPost, "/api/lessons/{id}", "makeLesson", "A lesson at some values, with its pictures and its working", http.StatusNotFound), s.lesson)
 }
 
 func (s *Server) listLessons(context.Context, *struct{}) (*body[List[LessonInfo]], error) {

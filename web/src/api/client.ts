@@ -7,6 +7,11 @@ import type {
   ChangedDefects,
   Correction,
   DoneJob,
+  EditBody,
+  EditedText,
+  EditWords,
+  ForcesAnswer,
+  ForcesBody,
   ImportedTests,
   JointsAnswer,
   JointsBody,
@@ -53,7 +58,7 @@ export class Refused extends Error {
   }
 }
 
-function call<T>(method: string, path: string, body?: unknown): Promise<T> {
+export function call<T>(method: string, path: string, body?: unknown): Promise<T> {
   return body === undefined
     ? ask(path, { method })
     : ask(path, { method, headers: { "Content-Type": "application/json" }, body: JSON.stringify(body) });
@@ -116,6 +121,9 @@ export const listLessons = () => call<LessonInfo[]>("GET", "/api/lessons");
 export const makeLesson = (id: string, values: Record<string, number>) =>
   call<LessonAnswer>("POST", `/api/lessons/${encodeURIComponent(id)}`, { values });
 export const compareJoints = (body: JointsBody) => call<JointsAnswer>("POST", "/api/joints", body);
+export const forces = (body: ForcesBody) => call<ForcesAnswer>("POST", "/api/forces", body);
+export const openEditWords = () => call<EditWords>("GET", "/api/edit/words");
+export const editText = (body: EditBody) => call<EditedText>("POST", "/api/edit", body);
 export const mends = (body: PlanBody) => call<MendAnswer>("POST", "/api/mends", body);
 
 const testPath = (id: string) => `/api/tests/${encodeURIComponent(id)}`;
@@ -146,9 +154,12 @@ export async function answers(): Promise<boolean> {
   }
 }
 
+/** What a workbook is to hold besides everything: one chapter only, or questions for a class. */
+export type Print = { chapter?: string; lesson?: boolean };
+
 /** Addresses of files made from a saved version of a piece. */
-export const workbookAddress = (id: string, paper: "a4" | "letter", version: number) =>
-  `${piecePath(id)}/workbook.pdf?paper=${paper}&version=${version}`;
+export const workbookAddress = (id: string, paper: "a4" | "letter", version: number, print: Print = {}) =>
+  `${piecePath(id)}/workbook.pdf?paper=${paper}&version=${version}${print.chapter ? `&chapters=${encodeURIComponent(print.chapter)}` : ""}${print.lesson ? "&lesson=true" : ""}`;
 export const labelsAddress = (id: string, paper: "a4" | "letter", version: number) =>
   `${piecePath(id)}/labels.pdf?paper=${paper}&version=${version}&at=${encodeURIComponent(location.origin)}`;
 export const exportAddress = (id: string, name: string, version: number) =>

@@ -18,11 +18,12 @@ import {
   WebGLRenderer,
 } from "three";
 import type { Bent, SceneJoint, ScenePart } from "../api/types";
-import { bend, type Cut, cutAtSections, swing } from "./bend";
+import { bend, type Cut, cutAtSections, FULL, swing } from "./bend";
 import { JointDots } from "./dots";
 import { CUT, meshPart, PEG, SIDE } from "./mesher";
 import { type From, listen, Orbit } from "./orbit";
 import { type Place, PlaceMark } from "./place";
+import { sentMesh } from "./sent";
 import type { Stand } from "./stand";
 import { fade, mark, seedOf, wood } from "./wood";
 
@@ -90,6 +91,7 @@ export class View {
   private partsChanged = false;
   private bent: Bent | null = null;
   private swinging = 0; // the frame that was asked for, while the load comes and goes
+  private moment = FULL; // of the coming and going, ms
   private readonly slow: boolean;
   private fine = true; // whether the canvas has the resolution for eyes at rest
   private restTimer: ReturnType<typeof setTimeout> | undefined;
@@ -138,11 +140,10 @@ export class View {
     this.reframe(true);
   }
 
-  /** Bends the piece, or lets it stand straight again; swings tells whether the load comes and goes. */
-  setBent(bent: Bent | null, swings: boolean): void {
+  /** Bends the piece by the whole load, or lets it stand straight again. */
+  setBent(bent: Bent | null): void {
     this.bent = bent;
-    cancelAnimationFrame(this.swinging);
-    this.swinging = 0;
+    this.moment = FULL;
     for (const drawn of this.drawn.values()) {
       const moves = bent?.parts.some((p) => p.id === drawn.part.id) ?? false;
       if (!moves && !drawn.cut) continue;
@@ -151,13 +152,19 @@ export class View {
         : undefined;
       put(drawn);
     }
-    if (!bent || !swings) {
-      this.bendBy(1);
-      return;
-    }
-    const start = performance.now();
+    this.bendBy(1);
+  }
+
+  /** Lets the load come and go, or holds it where it is. */
+  setSwinging(swings: boolean): void {
+    cancelAnimationFrame(this.swinging);
+    this.swinging = 0;
+    if (!swings) return;
+    let last = performance.now();
     const step = (now: number) => {
-      this.bendBy(swing(now - start));
+      this.moment += now - last;
+      last = now;
+      if (this.bent) this.bendBy(swing(this.moment));
       this.swinging = requestAnimationFrame(step);
     };
     this.swinging = requestAnimationFrame(step);
@@ -289,7 +296,7 @@ export class View {
   }
 
   private setPart(part: ScenePart): void {
-    const shape = JSON.stringify([part.size, part.features, part.species, part.glued]);
+    const shape = JSON.stringify([part.size, part.features, part.species, part.surface, part.glued]);
     let drawn = this.drawn.get(part.id);
     if (drawn?.shape !== shape) {
       this.remove(part.id);
@@ -506,7 +513,9 @@ function edgesOf(lines: Float32Array): BufferGeometry {
 }
 
 function build(part: ScenePart): Pick<Drawn, "group" | "mesh" | "lines" | "surface"> {
-  const surface = meshPart([part.size[0] ?? 1, part.size[1] ?? 1, part.size[2] ?? 1], part.features);
+  const surface = part.surface
+    ? sentMesh(part.surface)
+    : meshPart([part.size[0] ?? 1, part.size[1] ?? 1, part.size[2] ?? 1], part.features);
   const seed = seedOf(part.id);
   const materials = [SIDE, CUT, PEG].map((kind) => wood(part.species, seed, kind === CUT, part.glued));
   const mesh = new Mesh(geometryOf(surface, surface.index), materials);

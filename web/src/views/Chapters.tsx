@@ -2,6 +2,7 @@
 
 import { useSignalEffect } from "@preact/signals";
 import { useEffect, useRef } from "preact/hooks";
+import { chapterAddress } from "../actions/files";
 import { toggleChapter } from "../actions/openChapter";
 import type { ChapterInfo } from "../api/types";
 import * as bench from "../state/bench";
@@ -9,6 +10,7 @@ import { joint } from "../state/looks";
 import { jointsAddress } from "../state/route";
 import { work } from "../state/work";
 import { BoardTools } from "./BoardTools";
+import { Forces } from "./Forces";
 import { Icon } from "./Icon";
 import { Mends } from "./Mends";
 import { Misfits } from "./Misfits";
@@ -60,6 +62,7 @@ function Chapter({ chapter }: { chapter: ChapterInfo }) {
         <p>{chapter.answer}</p>
       </div>
       {open && id === "holds" && (chapter.word === "does not hold" || chapter.word === "tight") && <Mends />}
+      {open && id === "holds" && <Forces />}
       {open && id === "order" && <Work />}
       {open && <ChapterText id={id} />}
     </li>
@@ -113,9 +116,24 @@ function ChapterText({ id }: { id: string }) {
             </p>
           )}
           {(id === "timber" || id === "boards") && <BoardTools chapter={id} />}
+          <PrintChapter id={id} />
         </>
       )}
     </div>
+  );
+}
+
+/** Prints one chapter of the workbook, as saved. */
+function PrintChapter({ id }: { id: string }) {
+  const address = chapterAddress(id);
+  if (!address) return null;
+  return (
+    <p class="print-chapter">
+      <a class="button quiet" href={address} download="">
+        Print this chapter
+      </a>
+      {bench.dirty.value && <span class="soft"> as saved, without what you changed since</span>}
+    </p>
   );
 }
 

@@ -6,6 +6,7 @@ import { showLook } from "../actions/look";
 import * as bench from "../state/bench";
 import * as looks from "../state/looks";
 import { still } from "../state/screen";
+import { Icon } from "./Icon";
 import { Player } from "./Player";
 
 const titles: Record<looks.Look, string> = {
@@ -115,16 +116,17 @@ function Bending() {
         </select>
       </div>
       {chosen && !still.value && (
-        <label class="toggle">
-          <input
-            type="checkbox"
-            checked={bench.swings.value}
-            onChange={(event) => {
-              bench.swings.value = event.currentTarget.checked;
-            }}
-          />
-          Let it move
-        </label>
+        <button
+          type="button"
+          class="quiet"
+          onClick={() => {
+            bench.swings.value = !bench.swings.value;
+          }}
+        >
+          <Icon name={bench.swings.value ? "pause" : "play"} />
+          {bench.swings.value ? "Pause" : "Play"}
+          <span class="unseen">: the load comes and goes</span>
+        </button>
       )}
     </>
   );

@@ -4,6 +4,8 @@ import type { ScenePart } from "../api/types";
 import * as bench from "../state/bench";
 import { written } from "../state/length";
 import { chosenJoint, pickJoint, pickPart } from "../state/looks";
+import { HandList } from "./HandList";
+import { PartEditor } from "./PartEditor";
 
 /** "724 × 95 × 22 mm" */
 export function sizeOf(part: ScenePart): string {
@@ -20,6 +22,7 @@ export function Parts() {
       <p class="soft small">
         Length along the grain × width × thickness. Choose a part to mark it in the picture.
       </p>
+      <HandList />
       <ul class="parts">
         {parts.map((part) => (
           <Part key={part.id} part={part} />
@@ -75,6 +78,7 @@ function Part({ part }: { part: ScenePart }) {
             {part.species}
             {part.kind && `, ${part.kind}`}
           </p>
+          <PartEditor part={part} />
           {part.features.length > 0 && (
             <ul>
               {part.features.map((f) => (

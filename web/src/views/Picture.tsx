@@ -65,7 +65,11 @@ export function Picture() {
   useSignalEffect(() => {
     const answer = bench.good.value;
     const bent = bench.bendCase.value ? (answer?.bent ?? null) : null;
-    if (answer?.scene) view.value?.setBent(bent, bench.swings.value && !still.value);
+    if (answer?.scene) view.value?.setBent(bent);
+  });
+  useSignalEffect(() => {
+    const swings = bench.swings.value && bench.bendCase.value !== "" && !still.value;
+    view.value?.setSwinging(swings);
   });
   useSignalEffect(() => view.value?.setStands(stands.value));
   useSignalEffect(() => view.value?.setJoint(chosenJoint.value ?? null));
