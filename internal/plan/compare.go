@@ -24,6 +24,7 @@ type Compared struct {
 	Reserve  joint.Reserve  `json:"reserve"` // lower strength over load; null without load
 	Verdict  joint.Verdict  `json:"verdict"`
 	Bending  float64        `json:"bending"`           // lower 5 % of bending the strong way, N·m
+	Book     float64        `json:"book"`              // mean of the same by the book, before the shop's own tests, N·m
 	Governs  string         `json:"governs,omitempty"` // the force that uses most of the strength
 	Limit    string         `json:"limit"`             // what gives way first under it
 	Glue     joint.GlueArea `json:"glue"`
@@ -102,6 +103,9 @@ func compared(choice joint.Choice, s shop.Shop, wanted float64) Comparison {
 		j := r.Joint
 		row := Compared{Name: j.Short(), Kind: j.Kind, Reserve: r.Reserve, Verdict: r.Verdict, Bending: j.Strength.BendU.Lower5, Governs: r.Governs, Limit: r.Limit(),
 			Glue: j.Glue, Minutes: j.Minutes, Priced: true, Shows: j.Shows, Broken: j.Broken, Chosen: i == choice.Picked}
+		if row.Book = j.Strength.BendU.Mean; j.Strength.BendU.Shop != nil {
+			row.Book = j.Strength.BendU.Shop.BookMean
+		}
 		for _, item := range j.Hardware {
 			each, priced := cost.HardwarePrice(item.Name, s)
 			row.Hardware += each * unit.Money(item.Count)

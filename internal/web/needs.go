@@ -41,6 +41,8 @@ type Planner interface {
 	Name(text string) string
 	// CheckShop returns what is wrong with a shop file.
 	CheckShop(ctx context.Context, text string) ([]problem.Problem, error)
+	// Joints compares the joints of a connection of a piece, or of free sizes, with the shop's own tests beside them.
+	Joints(ctx context.Context, req JointsBody, shop Workshop) (JointsAnswer, error)
 	// Boards returns what the boards of a piece come to, and with a change when one is given.
 	Boards(ctx context.Context, req PlanRequest, change *WhatIf) (BoardsAnswer, error)
 	// AfterJob returns the shop file with the timber on hand as it is when the boards of a piece are cut.

@@ -96,6 +96,8 @@ func New(c Config) (*Server, error) {
 	s.addShop()
 	s.addPlan()
 	s.addBoards()
+	s.addJoints()
+	s.addLessons()
 	s.addExports()
 	s.addWork()
 	s.addCards()

@@ -67,6 +67,10 @@ func (p *fakePlanner) Mends(_ context.Context, req web.PlanRequest) (web.MendAns
 	return web.MendAnswer{Mends: web.List[web.Mend]{{Change: "thicker " + req.Text, Mends: "sway", Word: web.Holds, Sizes: map[string]string{"leg": "60 mm"}}}}, nil
 }
 
+func (p *fakePlanner) Joints(_ context.Context, req web.JointsBody, _ web.Workshop) (web.JointsAnswer, error) {
+	return web.JointsAnswer{Title: "joints of " + req.Connection}, nil
+}
+
 func (p *fakePlanner) Forces(_ context.Context, req web.ForcesRequest) (web.ForcesAnswer, error) {
 	return web.ForcesAnswer{Part: req.Part, Case: req.Case, Words: req.Text + " in the shop " + req.Shop.Text}, nil
 }

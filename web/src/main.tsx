@@ -9,6 +9,7 @@ import "./style/looks.css";
 import "./style/work.css";
 import "./style/bench.css";
 import "./style/tests.css";
+import "./style/learn.css";
 import "./style/edit.css";
 import "./style/print.css";
 import { render } from "preact";

@@ -23,6 +23,8 @@ type JointRow struct {
 	Name string
 	Note string // written at the right, such as "12 sizes, 9 to 18 min"
 	Dots []JointDot
+	// Tests are what the shop's own tests would make of the joint, on the same axis; those in Held outlived their test.
+	Tests []TestDot
 }
 
 // JointComparison says what a picture of compared joints shows.
@@ -51,6 +53,9 @@ func JointChart(c JointComparison, st Style) scene.Scene {
 	for i, r := range c.Rows {
 		names[i], notes[i] = r.Name, r.Note
 		for _, d := range r.Dots {
+			most = max(most, min(d.Value*1.05, end))
+		}
+		for _, d := range r.Tests {
 			most = max(most, min(d.Value*1.05, end))
 		}
 	}
@@ -112,6 +117,9 @@ func drawJointRow(s *scene.Scene, r JointRow, x axis, top float64) float64 {
 		}
 		jointSign(s, at, d.Shows)
 	}
+	for i, d := range r.Tests {
+		testSign(s, scene.Point{X: x.at(min(d.Value, x.high)), Y: y + (float64(i%3)-1)*testLift}, d.Held)
+	}
 	if chosen < 0 {
 		return top - chartRow
 	}
@@ -144,6 +152,21 @@ func jointSign(s *scene.Scene, at scene.Point, shows bool) {
 	s.Add(scene.Circle{Style: scene.Detail, Centre: at, Radius: dotRadius, Fill: fill})
 }
 
+// The cross of a test, and how far tests stand apart above one another, paper mm.
+const (
+	testArm  = 1.5
+	testLift = 1.1
+)
+
+// testSign is a cross for a joint that broke, and one with an arrow for a joint that outlived its test.
+func testSign(s *scene.Scene, at scene.Point, held bool) {
+	s.Line(scene.Emphasis, at.Plus(-testArm, -testArm), at.Plus(testArm, testArm))
+	s.Line(scene.Emphasis, at.Plus(-testArm, testArm), at.Plus(testArm, -testArm))
+	if held {
+		s.Arrow(scene.Detail, at.Plus(testArm, 0), at.Plus(testArm+2.5, 0))
+	}
+}
+
 func legendJoints(s *scene.Scene, c JointComparison, y, width float64) {
 	x := 1.0
 	put := func(text string, sign func(x float64)) {
@@ -163,6 +186,9 @@ func legendJoints(s *scene.Scene, c JointComparison, y, width float64) {
 		s.Add(scene.Circle{Style: scene.Outline, Centre: scene.Point{X: x + 3, Y: y}, Radius: 2 * dotRadius})
 		jointSign(s, scene.Point{X: x + 3, Y: y}, false)
 	})
+	if slices.ContainsFunc(c.Rows, func(r JointRow) bool { return len(r.Tests) > 0 }) {
+		put("broke in your own test", func(x float64) { testSign(s, scene.Point{X: x + 3, Y: y}, false) })
+	}
 	if c.Wanted == 0 {
 		return
 	}

@@ -93,6 +93,11 @@ func JointPicture(c plan.Comparison, o Options) scene.Scene {
 }
 
 func jointPicture(c plan.Comparison, st drawing.Style) scene.Scene {
+	return drawing.JointChart(JointRows(c), st)
+}
+
+// JointRows lays a comparison out by kinds, the strongest first, for its picture.
+func JointRows(c plan.Comparison) drawing.JointComparison {
 	chart := drawing.JointComparison{Title: "Joints compared: " + c.Title, Axis: "reserve: lower strength over load", Wanted: c.Wanted}
 	unloaded := slices.ContainsFunc(c.Joints, func(j plan.Compared) bool { return math.IsInf(float64(j.Reserve), 1) })
 	if unloaded {
@@ -122,7 +127,7 @@ func jointPicture(c plan.Comparison, st drawing.Style) scene.Scene {
 		}
 		chart.Rows[k].Note = note
 	}
-	return drawing.JointChart(chart, st)
+	return chart
 }
 
 func (b *book) boardDrawing(i int, c cutting.Board) {

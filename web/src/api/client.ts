@@ -13,8 +13,12 @@ import type {
   ForcesAnswer,
   ForcesBody,
   ImportedTests,
+  JointsAnswer,
+  JointsBody,
   JointTest,
   KeptPicture,
+  LessonAnswer,
+  LessonInfo,
   LoggedTest,
   MendAnswer,
   NewTest,
@@ -113,6 +117,10 @@ export const boards = (body: BoardsBody) => call<BoardsAnswer>("POST", "/api/boa
 export const saveDefects = (body: ChangedDefects) => call<Shop>("PUT", "/api/shop/defects", body);
 export const putOnRack = (body: DoneJob) => call<Shop>("POST", "/api/shop/rack", body);
 export const plan = (body: PlanBody) => call<PlanAnswer>("POST", "/api/plan", body);
+export const listLessons = () => call<LessonInfo[]>("GET", "/api/lessons");
+export const makeLesson = (id: string, values: Record<string, number>) =>
+  call<LessonAnswer>("POST", `/api/lessons/${encodeURIComponent(id)}`, { values });
+export const compareJoints = (body: JointsBody) => call<JointsAnswer>("POST", "/api/joints", body);
 export const forces = (body: ForcesBody) => call<ForcesAnswer>("POST", "/api/forces", body);
 export const openEditWords = () => call<EditWords>("GET", "/api/edit/words");
 export const editText = (body: EditBody) => call<EditedText>("POST", "/api/edit", body);

@@ -85,6 +85,57 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/joints": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** Compare the joints of a connection, or of free sizes */
+        post: operations["compareJoints"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/lessons": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** The lessons and what may be changed in each */
+        get: operations["listLessons"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/lessons/{id}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** A lesson at some values, with its pictures and its working */
+        post: operations["makeLesson"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/mends": {
         parameters: {
             query?: never;
@@ -1229,6 +1280,42 @@ export interface components {
             /** @description each with its line, column and heading; at most 100 */
             problems: components["schemas"]["Problem"][];
         };
+        JointCompared: {
+            /**
+             * Format: double
+             * @description N·m that 95 of 100 bear, bent the strong way
+             */
+            bending: number;
+            chosen: boolean;
+            /** @description of its hardware, in words where there is none */
+            cost: string;
+            /**
+             * Format: double
+             * @description glue surface on end grain, cm²
+             */
+            end: number;
+            kind: string;
+            /** @description what gives way first */
+            limit: string;
+            /**
+             * Format: double
+             * @description glue surface on long grain, cm²
+             */
+            long: number;
+            /** Format: double */
+            minutes: number;
+            name: string;
+            /**
+             * Format: double
+             * @description lower strength over load; missing without a load
+             */
+            reserve?: number;
+            /** @description rules of the trade that it breaks, by their short names */
+            rules: string;
+            shows: string;
+            /** @description empty without a load */
+            verdict: string;
+        };
         JointTest: {
             /** Format: int64 */
             count?: number;
@@ -1271,8 +1358,104 @@ export interface components {
             version: number;
             withdrawn?: boolean;
         };
+        JointsAnswer: {
+            /** @description connections of the piece that can be asked for */
+            groups: string[];
+            joints: components["schemas"]["JointCompared"][];
+            problems: components["schemas"]["Problem"][];
+            /** @description what the rules of the trade that the chosen joint breaks would cost or give */
+            rules: string[];
+            /** @description woods that can be asked for */
+            species: string[];
+            /** @description the comparison as a picture with the shop's own tests laid over, made by the program */
+            svg: string;
+            /** @description what the shop's own tests say of the kinds compared */
+            tests: string[];
+            title: string;
+            /**
+             * Format: double
+             * @description reserve that is wanted
+             */
+            wanted: number;
+            /** @description why the chosen joint was chosen */
+            why: string;
+        };
+        JointsBody: {
+            /**
+             * Format: double
+             * @description N·m that bend the joint the strong way
+             */
+            bend?: number;
+            /** @description one of groups of an earlier answer, or the name of a connection; the first group without it */
+            connection?: string;
+            /** @description of the post, square to the end of the rail */
+            depth?: string;
+            /** @description force that pulls it apart, as it was typed */
+            pull?: string;
+            /**
+             * Format: double
+             * @description N·m that bend it the weak way
+             */
+            sideways?: number;
+            /** @description sizes to put into the piece, by name, as they were typed */
+            sizes?: {
+                [key: string]: string;
+            };
+            /** @description the piece file; without it the sizes below say what is joined */
+            text?: string;
+            /** @description of the rail */
+            thickness?: string;
+            /** @description of the rail where it meets the post, as it was typed */
+            width?: string;
+            wood?: string;
+        };
         KeptPicture: {
             id: string;
+        };
+        LessonAnswer: {
+            /** @description SVG made by the program: the answer over the input that matters most */
+            curve: string;
+            /** @description SVG made by the program */
+            picture: string;
+            says: string;
+            /** @description as they were used: within their ranges */
+            values: {
+                [key: string]: number;
+            };
+            working: components["schemas"]["LessonStep"][];
+        };
+        LessonBody: {
+            /** @description by name of the input */
+            values?: {
+                [key: string]: number;
+            };
+        };
+        LessonInfo: {
+            about: string;
+            id: string;
+            inputs: components["schemas"]["LessonInput"][];
+            title: string;
+        };
+        LessonInput: {
+            /** Format: double */
+            default: number;
+            /** Format: double */
+            max: number;
+            /** Format: double */
+            min: number;
+            name: string;
+            /** Format: double */
+            step: number;
+            title: string;
+            unit: string;
+        };
+        LessonStep: {
+            formula: string;
+            inputs: string[];
+            note: string;
+            result: string;
+            source: string;
+            title: string;
         };
         LoggedTest: {
             /** Format: int64 */
@@ -2227,6 +2410,139 @@ export interface operations {
             };
             /** @description Service Unavailable */
             503: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+        };
+    };
+    compareJoints: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["JointsBody"];
+            };
+        };
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["JointsAnswer"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+            /** @description Internal Server Error */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+            /** @description Service Unavailable */
+            503: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+        };
+    };
+    listLessons: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["LessonInfo"][];
+                };
+            };
+            /** @description Internal Server Error */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+        };
+    };
+    makeLesson: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["LessonBody"];
+            };
+        };
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["LessonAnswer"];
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+            /** @description Internal Server Error */
+            500: {
                 headers: {
                     [name: string]: unknown;
                 };

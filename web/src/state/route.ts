@@ -1,4 +1,5 @@
-// Which page is shown. The address of the browser is the truth; pages are /, /piece/<id>, /tests and /shop.
+// Which page is shown. The address of the browser is the truth; pages are /, /piece/<id>, /joints,
+// /joints/<id of a piece>, /tests, /learn, /learn/<lesson> and /shop.
 
 import { signal } from "@preact/signals";
 
@@ -6,6 +7,8 @@ export type Route =
   | { page: "shelf" }
   | { page: "piece"; id: string }
   | { page: "tests" }
+  | { page: "joints"; id: string }
+  | { page: "learn"; id: string }
   | { page: "shop" }
   | { page: "lost" };
 
@@ -13,6 +16,8 @@ export type Route =
 export function routeOf(path: string): Route {
   const piece = /^\/piece\/([^/]+)$/.exec(path);
   if (piece?.[1]) return { page: "piece", id: decodeURIComponent(piece[1]) };
+  const inner = /^\/(joints|learn)(?:\/([^/]+))?$/.exec(path);
+  if (inner) return { page: inner[1] as "joints" | "learn", id: decodeURIComponent(inner[2] ?? "") };
   if (path === "/tests") return { page: "tests" };
   if (path === "/shop") return { page: "shop" };
   if (path === "/") return { page: "shelf" };
@@ -20,6 +25,8 @@ export function routeOf(path: string): Route {
 }
 
 export const pieceAddress = (id: string) => `/piece/${encodeURIComponent(id)}`;
+
+export const jointsAddress = (id: string) => `/joints/${encodeURIComponent(id)}`;
 
 export const route = signal<Route>(routeOf(location.pathname));
 

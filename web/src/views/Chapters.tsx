@@ -7,6 +7,7 @@ import { toggleChapter } from "../actions/openChapter";
 import type { ChapterInfo } from "../api/types";
 import * as bench from "../state/bench";
 import { joint } from "../state/looks";
+import { jointsAddress } from "../state/route";
 import { work } from "../state/work";
 import { BoardTools } from "./BoardTools";
 import { Forces } from "./Forces";
@@ -107,6 +108,13 @@ function ChapterText({ id }: { id: string }) {
           )}
           {/* The server writes this text: it escapes every word of the piece, and its policy forbids scripts. */}
           <div ref={box} class="document" dangerouslySetInnerHTML={{ __html: html }} />
+          {id === "joints" && bench.saved.value && (
+            <p class="onward">
+              <a href={jointsAddress(bench.saved.value.id)}>
+                Compare the joints of the saved piece, with your own tests laid over
+              </a>
+            </p>
+          )}
           {(id === "timber" || id === "boards") && <BoardTools chapter={id} />}
           <PrintChapter id={id} />
         </>

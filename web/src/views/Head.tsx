@@ -1,4 +1,4 @@
-// The head of every page but the bench: the name, and the three places to be.
+// The head of every page but the bench: the name, and the places to be.
 
 import type { Route } from "../state/route";
 
@@ -10,8 +10,14 @@ export function Head({ here }: { here: Route["page"] }) {
         <a href="/" aria-current={here === "shelf" ? "page" : undefined}>
           Shelf
         </a>
+        <a href="/joints" aria-current={here === "joints" ? "page" : undefined}>
+          Joints
+        </a>
         <a href="/tests" aria-current={here === "tests" ? "page" : undefined}>
           Test log
+        </a>
+        <a href="/learn" aria-current={here === "learn" ? "page" : undefined}>
+          Learn
         </a>
         <a href="/shop" aria-current={here === "shop" ? "page" : undefined}>
           Shop

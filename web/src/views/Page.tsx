@@ -7,6 +7,8 @@ import { route } from "../state/route";
 import { Bench } from "./Bench";
 import { Head } from "./Head";
 import { Icon } from "./Icon";
+import { JointsPage } from "./JointsPage";
+import { LearnPage } from "./LearnPage";
 import { Shelf } from "./Shelf";
 import { ShopPage } from "./ShopPage";
 import { TestsPage } from "./TestsPage";
@@ -21,6 +23,8 @@ export function Page() {
       <Notices />
       {now.page === "piece" && <Bench key={now.id} id={now.id} />}
       {now.page === "shelf" && <Shelf />}
+      {now.page === "joints" && <JointsPage key={now.id} piece={now.id} />}
+      {now.page === "learn" && <LearnPage id={now.id} />}
       {now.page === "tests" && <TestsPage />}
       {now.page === "shop" && <ShopPage />}
       {now.page === "lost" && <Lost />}

@@ -3,9 +3,10 @@
 import { useSignal } from "@preact/signals";
 import { useEffect, useRef } from "preact/hooks";
 import { copyPiece, lookAtShelf, putAside, startPiece, takeBack, takeIn } from "../actions/shelf";
+import { workbookAddress } from "../api/client";
 import type { DeletedPiece, Pattern, ShelfPiece } from "../api/types";
 import { whenBack } from "../state/connection";
-import { pieceAddress } from "../state/route";
+import { jointsAddress, pieceAddress } from "../state/route";
 import { patterns, shelf } from "../state/shelf";
 import { day } from "./day";
 import { Head } from "./Head";
@@ -18,6 +19,12 @@ export function Shelf() {
     return whenBack(() => void lookAtShelf());
   }, []);
   const now = shelf.value;
+  const sought = useSignal("");
+  const words = sought.value.toLowerCase().split(/\s+/).filter(Boolean);
+  const found = (now?.pieces ?? []).filter((piece) => {
+    const told = `${piece.name} ${piece.word} ${piece.answer}`.toLowerCase();
+    return words.every((word) => told.includes(word));
+  });
   return (
     <>
       <Head here="shelf" />
@@ -27,9 +34,28 @@ export function Shelf() {
         {now?.pieces.length === 0 && (
           <p class="soft">The shelf is empty. Start a piece from a pattern, or take one in from a file.</p>
         )}
-        {now !== null && now.pieces.length > 0 && (
+        {now !== null && now.pieces.length > 1 && (
+          <div class="field search">
+            <label for="search">Search the shelf</label>
+            <input
+              id="search"
+              type="search"
+              value={sought.value}
+              aria-describedby="search-found"
+              onInput={(event) => {
+                sought.value = event.currentTarget.value;
+              }}
+            />
+            <p id="search-found" class="soft small" role="status">
+              {words.length > 0
+                ? `${found.length} of ${now.pieces.length} pieces`
+                : "by name, or by what is said of it, such as: tight"}
+            </p>
+          </div>
+        )}
+        {found.length > 0 && (
           <ul class="pieces">
-            {now.pieces.map((piece) => (
+            {found.map((piece) => (
               <Piece key={piece.id} piece={piece} />
             ))}
           </ul>
@@ -53,6 +79,7 @@ function Piece({ piece }: { piece: ShelfPiece }) {
       <p class="verdict-short">
         <Word word={piece.word} /> {piece.answer}
       </p>
+      <p class="next">{nextStep(piece)}</p>
       <p class="soft small">
         Version {piece.version}, {day(piece.saved)}
       </p>
@@ -66,6 +93,33 @@ function Piece({ piece }: { piece: ShelfPiece }) {
       </p>
     </li>
   );
+}
+
+/** What to do next with a piece, by what is said of it. */
+function nextStep(piece: ShelfPiece) {
+  const bench = pieceAddress(piece.id);
+  switch (piece.word) {
+    case "cannot be planned":
+      return (
+        <>
+          Next: <a href={bench}>mend what is wrong in its file</a>
+        </>
+      );
+    case "does not hold":
+    case "tight":
+      return (
+        <>
+          Next: <a href={bench}>see which change makes it hold</a>, or{" "}
+          <a href={jointsAddress(piece.id)}>compare its joints</a>
+        </>
+      );
+    default:
+      return (
+        <>
+          Next: <a href={workbookAddress(piece.id, "a4", piece.version)}>print its workbook</a>
+        </>
+      );
+  }
 }
 
 /** The picture of a piece; a piece that cannot be planned has none. */

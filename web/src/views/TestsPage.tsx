@@ -30,6 +30,9 @@ export function TestsPage() {
           here shifts the strengths that every piece is planned with. Stand clear of the rig, and wear eye
           protection: joints break suddenly.
         </p>
+        <p>
+          <a href="/joints">Compare joints, with your own tests laid over</a>
+        </p>
         {log === null || tests.form.value === null ? (
           <p class="soft">Fetching the log …</p>
         ) : (
