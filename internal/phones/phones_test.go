@@ -123,7 +123,9 @@ func TestAPhoneRunsOutAndCanBeForgotten(t *testing.T) {
 }
 
 // behind answers with the name of the phone that asks.
-func behind(w http.ResponseWriter, r *http.Request) { _, _ = io.WriteString(w, "for "+Name(r.Context())) }
+func behind(w http.ResponseWriter, r *http.Request) {
+	_, _ = io.WriteString(w, "for "+Name(r.Context()))
+}
 
 func TestTheGateLetsCardsThroughAndNothingElse(t *testing.T) {
 	s := newShop()

@@ -21,8 +21,10 @@ type Planner interface {
 	// Mends returns the single changes that bring what does not hold to the wanted reserve; none when a piece holds or has
 	// problems. It takes some times as long as Plan.
 	Mends(ctx context.Context, req PlanRequest) (MendAnswer, error)
-	// Workbook returns the printable book as PDF; paper is "a4" or "letter".
-	Workbook(ctx context.Context, text string, shop Workshop, paper string) ([]byte, error)
+	// Forces returns what a part carries under a load case; no curves when there is no such part or case, or the piece has problems.
+	Forces(ctx context.Context, req ForcesRequest) (ForcesAnswer, error)
+	// Workbook returns the printable book as PDF.
+	Workbook(ctx context.Context, text string, shop Workshop, print Print) ([]byte, error)
 	// Labels returns labels to stick on the parts as PDF; address is where the piece is to be seen in a browser, or empty.
 	Labels(ctx context.Context, text string, shop Workshop, paper, address string) ([]byte, error)
 	// Export returns the named file made from the plan, or ErrNoExport for a name it does not know.
@@ -55,6 +57,22 @@ type PlanRequest struct {
 	Chapter string            // chapter to return in full; may be empty
 	Bend    string            // load case to bend the piece by, by name; may be empty
 	Moving  bool              // a hand is still moving sizes: a plan at a glance will do
+}
+
+// ForcesRequest asks what a part carries.
+type ForcesRequest struct {
+	Text  string // the piece file
+	Shop  Workshop
+	Sizes map[string]string // sizes to put into the piece, by name, as typed
+	Part  string            // id of the part; empty for the one that is used hardest
+	Case  string            // load case by name; empty for the one that uses the part hardest
+}
+
+// Print is what a workbook is to hold.
+type Print struct {
+	Paper    string   // "a4" or "letter"
+	Chapters []string // ids of chapters and of parts of chapters; none for all
+	Lesson   bool     // with questions left open for a class, and the answers at the end
 }
 
 // Workshop is the shop that a piece is planned for: its file and the joints that it broke.

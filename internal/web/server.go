@@ -91,6 +91,7 @@ func New(c Config) (*Server, error) {
 	s.api = humago.New(mux, apiConfig(c.Version))
 	s.addPatterns()
 	s.addPieces()
+	s.addByHand()
 	s.addHistory()
 	s.addShop()
 	s.addPlan()

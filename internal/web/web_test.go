@@ -67,11 +67,19 @@ func (p *fakePlanner) Mends(_ context.Context, req web.PlanRequest) (web.MendAns
 	return web.MendAnswer{Mends: web.List[web.Mend]{{Change: "thicker " + req.Text, Mends: "sway", Word: web.Holds, Sizes: map[string]string{"leg": "60 mm"}}}}, nil
 }
 
-func (p *fakePlanner) Workbook(_ context.Context, text string, _ web.Workshop, paper string) ([]byte, error) {
+func (p *fakePlanner) Forces(_ context.Context, req web.ForcesRequest) (web.ForcesAnswer, error) {
+	return web.ForcesAnswer{Part: req.Part, Case: req.Case, Words: req.Text + " in the shop " + req.Shop.Text}, nil
+}
+
+func (p *fakePlanner) Workbook(_ context.Context, text string, _ web.Workshop, print web.Print) ([]byte, error) {
 	if text == badText {
 		return nil, problems()
 	}
-	return []byte("%PDF " + paper), nil
+	words := append([]string{"%PDF", print.Paper}, print.Chapters...)
+	if print.Lesson {
+		words = append(words, "lesson")
+	}
+	return []byte(strings.Join(words, " ")), nil
 }
 
 func (p *fakePlanner) Labels(_ context.Context, text string, _ web.Workshop, paper, address string) ([]byte, error) {

@@ -9,6 +9,7 @@ import (
 	"longgrain/internal/design/assembly"
 	"longgrain/internal/design/joint"
 	"longgrain/internal/ground/unit"
+	"longgrain/internal/paper/document"
 	"longgrain/internal/paper/scene"
 	"longgrain/internal/plan"
 	"longgrain/internal/trade/wood"
@@ -45,10 +46,14 @@ func (b *book) seasonChart() {
 		moisture.Values[i] = float64(m.Moisture)
 	}
 	season.Curves = append(season.Curves, moisture)
+	figure := document.Figure{ID: "season", Caption: "Moisture and width through the year, if the wood follows each month fully"}
 	if len(y.Parts) > 0 {
+		alone := drawing.SeasonChart(season, b.style())
+		figure.Open, figure.OpenCaption = &alone, "Moisture through the year. Sketch below how the width follows it"
 		season.Curves = append(season.Curves, b.widthCurve(y.Parts[0]))
 	}
-	b.Figure("season", drawing.SeasonChart(season, b.style()), "Moisture and width through the year, if the wood follows each month fully")
+	figure.Scene = drawing.SeasonChart(season, b.style())
+	b.Add(figure)
 }
 
 // widthCurve lays the width of a part between its dry and its damp size as the moisture lies between theirs.
@@ -123,7 +128,8 @@ func jointPicture(c plan.Comparison, st drawing.Style) scene.Scene {
 func (b *book) boardDrawing(i int, c cutting.Board) {
 	species, _ := wood.Lookup(c.Species)
 	caption := fmt.Sprintf("Board %d, %s: %s %s, %s × %s, %s long, %.0f %% waste", i+1, c.Source, c.Name, species.Name, b.show(c.Thickness), b.show(c.Width), b.show(c.Length), c.Waste*100)
-	b.Figure(fmt.Sprintf("board-%d", i+1), drawing.BoardDiagram(drawing.BoardOf(c, i+1), b.style()), caption)
+	open, ask := b.emptyBoard(i)
+	b.Add(document.Figure{ID: fmt.Sprintf("board-%d", i+1), Scene: drawing.BoardDiagram(drawing.BoardOf(c, i+1), b.style()), Caption: caption, Open: &open, OpenCaption: ask})
 }
 
 func (b *book) partDrawing(i int, _ markout.Sheet) {

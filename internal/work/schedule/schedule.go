@@ -17,6 +17,7 @@ import (
 	"time"
 
 	"longgrain/internal/design/assembly"
+	"longgrain/internal/design/fasten"
 	"longgrain/internal/design/joint"
 	"longgrain/internal/ground/unit"
 	"longgrain/internal/solve/project"
@@ -29,7 +30,8 @@ import (
 // Input is what a schedule is made from.
 type Input struct {
 	Assembly assembly.Assembly
-	Joints   []*joint.Joint // by connection, nil where there is none
+	Joints   []*joint.Joint     // by connection, nil where there is none
+	Held     []fasten.Fastening // what is held without glue
 	Cutting  cutting.Plan
 	GlueUps  glueup.Plan
 	Finish   finishing.Plan

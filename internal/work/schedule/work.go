@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"longgrain/internal/design/assembly"
+	"longgrain/internal/design/fasten"
 	"longgrain/internal/ground/unit"
 	"longgrain/internal/solve/project"
 	"longgrain/internal/trade/coating"
@@ -486,8 +487,19 @@ func (b *builder) fixTop(run, after []int) int {
 			continue
 		}
 		joints = append(joints, i)
-		if !slices.Contains(tops, c.B.Part) {
-			tops = append(tops, c.B.Part)
+		top, own := c.B.Part, unit.Minutes(-1)
+		for _, h := range b.in.Held {
+			if h.Connection == i && h.Way != fasten.Buttons && h.Way != fasten.SlottedScrews {
+				top, _ = b.in.Assembly.PartNamed(h.Top)
+				own = h.Minutes
+			}
+		}
+		if !slices.Contains(tops, top) {
+			tops = append(tops, top)
+		}
+		if own >= 0 {
+			minutes += float64(own)
+			continue
 		}
 		if j := b.in.Joints[i]; j != nil {
 			minutes += b.rate("fasten") * float64(j.Sizes.Count)

@@ -34,6 +34,57 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/edit": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** Change the text of a piece file at some places and leave the rest as it is */
+        post: operations["editPiece"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/edit/words": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** List the words that parts and joints may have */
+        get: operations["editWords"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/forces": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** What a part carries under a load case */
+        post: operations["forces"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/mends": {
         parameters: {
             query?: never;
@@ -695,6 +746,18 @@ export interface components {
             sentence: string;
             warning?: string;
         };
+        ByHand: {
+            /** @description what was changed by hand, in the order of the file */
+            changed: components["schemas"]["HandChange"][];
+            /** @description every connection with its joint */
+            joints: components["schemas"]["ConnectedPair"][];
+            /** @description for each part of the scene the place in the file that it comes from: pattern, parts[2], changes[0], repeats[1] */
+            parts: string[];
+            /** @description the lists and mappings of the piece file as they stand: parts, connections, repeats, changes, dimensions and so on */
+            written: {
+                [key: string]: unknown;
+            };
+        };
         Card: {
             /** @description what must be over before it is begun */
             after: string[];
@@ -849,6 +912,17 @@ export interface components {
              */
             type: string;
         };
+        ConnectedPair: {
+            between: string[];
+            /** @description whether the maker decided */
+            fixed: boolean;
+            /** @description the joint that is planned; empty when there is none */
+            kind: string;
+            /** @description the kinds that can be made there */
+            kinds: string[];
+            name: string;
+            purpose: string;
+        };
         Correction: {
             /**
              * Format: int64
@@ -937,6 +1011,43 @@ export interface components {
             /** @description the piece file */
             text: string;
         };
+        Edit: {
+            /** @description the list or mapping that is changed: parts, connections, repeats, changes, joints, loads, dimensions, sizes, wood; empty for the file itself */
+            in?: string;
+            /**
+             * Format: int64
+             * @description item of a list; -1 adds one at the end
+             */
+            index?: number;
+            /** @description take the item out */
+            remove?: boolean;
+            /** @description keys to write anew or to add: texts, numbers, yes and no, lists and mappings */
+            set?: {
+                [key: string]: unknown;
+            };
+            /** @description keys to take out */
+            unset?: string[];
+        };
+        EditBody: {
+            /** @description edits in their order; all are made or none */
+            edits: components["schemas"]["Edit"][];
+            /** @description sizes to put in first, by name, as they were typed */
+            sizes?: {
+                [key: string]: string;
+            };
+            /** @description the piece file */
+            text: string;
+        };
+        EditWords: {
+            builds: string[];
+            /** @description kinds of joint */
+            joints: string[];
+            roles: string[];
+            species: string[];
+        };
+        EditedText: {
+            text: string;
+        };
         ErrorDetail: {
             /** @description Where the error occurred, e.g. 'body.items[3].tags' or 'path.thing-id' */
             location?: string;
@@ -992,13 +1103,24 @@ export interface components {
              * @description of a cylinder
              */
             diameter?: number;
+            /**
+             * Format: double
+             * @description mm by which the box is wider at its far end than at its mouth, on either side, across the width of the part
+             */
+            flare?: number;
             /** @description cylinder: centre of the open end; box: lowest corner */
             from: number[];
             id: string;
+            /** @description name of the connection that it belongs to */
+            joint?: string;
             /** @description the trade's word: bore, mortise, groove, rebate, notch, tenon */
             kind: string;
             /** @description id of the part that it fits */
             mate?: string;
+            /** @description the way out of the side that the feature is on, of length one */
+            out: number[];
+            /** @description the narrow sides of the box are half round, as a cutter leaves them */
+            rounded?: boolean;
             /** @enum {string} */
             shape: "cylinder" | "box";
             /** @description cylinder: centre of the bottom; box: highest corner */
@@ -1011,6 +1133,90 @@ export interface components {
             id: string;
             /** @description made by the program; it holds no script, style or event */
             svg: string;
+        };
+        ForcesAnswer: {
+            case: string;
+            /** @description the load cases that can be asked for, the one that uses the part hardest first */
+            cases: string[];
+            curves: components["schemas"]["ForcesLine"][];
+            /** @description the part with its forces under it, as an svg element */
+            drawing: string;
+            /** @description what is joined to the part, from its low end */
+            joints: components["schemas"]["ForcesJoin"][];
+            /**
+             * Format: double
+             * @description of the part, mm
+             */
+            length: number;
+            /** @description id of the part */
+            part: string;
+            /** @description the parts of the frame: those that can be asked for */
+            parts: components["schemas"]["ForcesPart"][];
+            /** @description the most that it carries in a sentence */
+            words: string;
+        };
+        ForcesBody: {
+            /** @description load case by name; without it the one that uses the part hardest */
+            case?: string;
+            /** @description id of the part; without it the one whose wood is used hardest */
+            part?: string;
+            /** @description sizes to put in, by name, as they were typed */
+            sizes?: {
+                [key: string]: string;
+            };
+            /** @description the piece file */
+            text: string;
+        };
+        ForcesJoin: {
+            /**
+             * Format: double
+             * @description mm from the low end
+             */
+            at: number;
+            /** @description of the other part */
+            id: string;
+        };
+        ForcesLine: {
+            /** @description what a value above nothing does; empty where the sign says little */
+            above: string;
+            /** @description places, mm from the low end */
+            at: number[];
+            below: string;
+            /** @description the most above nothing with its place, in words */
+            mostAbove: string;
+            mostBelow: string;
+            name: string;
+            /** @description the force at each place */
+            of: number[];
+            /** @enum {string} */
+            unit: "N" | "N·m";
+        };
+        ForcesPart: {
+            id: string;
+            name: string;
+        };
+        GluedPart: {
+            /**
+             * @description width for the staves of a panel, thickness for the strips of a lamination
+             * @enum {string}
+             */
+            across: "width" | "thickness";
+            /** @description mm from the face or edge that the part is measured from to each glue line, rising */
+            at: number[];
+        };
+        HandChange: {
+            /**
+             * Format: int64
+             * @description place in the list of changes of the file
+             */
+            index: number;
+            /** @description why a joint cannot be made as asked */
+            misfit?: string;
+            now: string;
+            /** @description the part, or the two parts of a joint */
+            of: string;
+            was: string;
+            what: string;
         };
         ImportedTests: {
             /** Format: int64 */
@@ -1355,6 +1561,8 @@ export interface components {
             bends: string[];
             /** @description how the piece bends in the case that was asked for; missing when the piece has no such case */
             bent?: components["schemas"]["Bent"];
+            /** @description what the file says part by part; of a piece that cannot be planned only what is written */
+            byHand?: components["schemas"]["ByHand"];
             /** @description all chapters in the order of the work */
             chapters: components["schemas"]["ChapterInfo"][];
             /** @description the chapter that was asked for */
@@ -1364,6 +1572,8 @@ export interface components {
             scene?: components["schemas"]["Scene"];
             /** @description the piece file with the sizes put in */
             text: string;
+            /** @description the order in which the parts go together */
+            together?: components["schemas"]["Together"];
             verdict?: components["schemas"]["Verdict"];
         };
         PlanBody: {
@@ -1440,9 +1650,37 @@ export interface components {
             version: number;
         };
         Scene: {
+            /** @description connections of parts, in the order of the piece */
+            joints: components["schemas"]["SceneJoint"][];
             parts: components["schemas"]["ScenePart"][];
             /** @description places where the piece does not fit, the worst first */
             places: components["schemas"]["ScenePlace"][];
+            /** @description missing when the shop tells no climate of the place of use */
+            year?: components["schemas"]["SceneYear"];
+        };
+        SceneJoint: {
+            /** @description middle of the place where the parts meet, mm */
+            at: number[];
+            /** @description lowest corner of a box around the joint with all that is cut for it, mm */
+            from: number[];
+            /** @description as the chapters call it */
+            name: string;
+            /** @description ids of the two parts */
+            parts: string[];
+            /** @description highest corner */
+            to: number[];
+            /** @description the joint in words; empty where none could be made */
+            words: string;
+        };
+        SceneMonth: {
+            name: string;
+            /**
+             * Format: double
+             * @description of the movement to the dampest month; less than 0 where the wood is drier than when it was worked
+             */
+            share: number;
+            /** @description what the widest part does, in a sentence */
+            words: string;
         };
         ScenePart: {
             /** @description directions of length, width and thickness, each of length one */
@@ -1450,6 +1688,8 @@ export interface components {
             /** @description how far the part moves in the exploded view, mm */
             explode: number[];
             features: components["schemas"]["Feature"][];
+            /** @description how the part is glued up; missing for a part of one board, and while no boards are planned */
+            glued?: components["schemas"]["GluedPart"];
             id: string;
             /** @description what the part is made as, such as solid, laminated or panel */
             kind: string;
@@ -1461,6 +1701,8 @@ export interface components {
             /** @description length along the grain, width, thickness, mm */
             size: number[];
             species: string;
+            /** @description the surface of a part that has sides at an angle; without one it follows from size and features */
+            surface?: components["schemas"]["Surface"];
         };
         ScenePlace: {
             /** @description the smallest change that mends it */
@@ -1473,6 +1715,17 @@ export interface components {
             to: number[];
             /** @description what is wrong there */
             what: string;
+        };
+        SceneYear: {
+            /** @description in the order of the shop file */
+            months: components["schemas"]["SceneMonth"][];
+            /** @description parts that move across the grain */
+            parts: components["schemas"]["YearPart"][];
+            /**
+             * Format: double
+             * @description by how much the movement is to be drawn larger than it is
+             */
+            times: number;
         };
         Section: {
             /** @description of the middle of the section, mm */
@@ -1518,6 +1771,14 @@ export interface components {
              * @description 0 while nobody has saved a shop; the text is then the one that the program comes with
              */
             version: number;
+        };
+        Surface: {
+            /** @description how many triangles there are of sides, of cuts and of what stands out */
+            counts: number[];
+            /** @description six numbers for each line along an edge */
+            lines: number[];
+            /** @description nine numbers each, counterclockwise from outside: first those of its sides, then of cuts, then of what stands out */
+            triangles: number[];
         };
         Task: {
             id: string;
@@ -1606,6 +1867,36 @@ export interface components {
             note?: string;
             /** @description what to do when it rings */
             ring: string;
+        };
+        Together: {
+            /** @description false when some parts cannot be put together by straight pushes; the steps are then those around them */
+            possible: boolean;
+            /** @description in the order of the work */
+            steps: components["schemas"]["TogetherStep"][];
+            /** @description ids of the parts that cannot be put together */
+            stuck: string[];
+        };
+        TogetherStep: {
+            /** @description the way of the push, of length one */
+            direction: number[];
+            /**
+             * Format: double
+             * @description mm from where the step is to be shown to where the parts belong; at least three times travel
+             */
+            distance: number;
+            /** @description names of the connections that close */
+            joints: string[];
+            /** @description ids of the parts that are pushed, all as one */
+            moving: string[];
+            /** @description ids of the parts that stay */
+            onto: string[];
+            /**
+             * Format: double
+             * @description mm of the push in which pins, tenons or laps already hold the parts in line
+             */
+            travel: number;
+            /** @description the step in a sentence */
+            words: string;
         };
         Typed: {
             /**
@@ -1721,6 +2012,19 @@ export interface components {
             /** @description nobody attends it, and it is not ticked off */
             wait: boolean;
         };
+        YearPart: {
+            id: string;
+            /**
+             * Format: double
+             * @description mm thicker
+             */
+            thickness: number;
+            /**
+             * Format: double
+             * @description mm wider
+             */
+            width: number;
+        };
     };
     responses: never;
     parameters: never;
@@ -1801,6 +2105,128 @@ export interface operations {
             };
             /** @description Internal Server Error */
             500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+        };
+    };
+    editPiece: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["EditBody"];
+            };
+        };
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["EditedText"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+            /** @description Internal Server Error */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+        };
+    };
+    editWords: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["EditWords"];
+                };
+            };
+            /** @description Internal Server Error */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+        };
+    };
+    forces: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["ForcesBody"];
+            };
+        };
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ForcesAnswer"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+            /** @description Internal Server Error */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+            /** @description Service Unavailable */
+            503: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -3189,6 +3615,10 @@ export interface operations {
         parameters: {
             query?: {
                 paper?: "a4" | "letter";
+                /** @description what to print, with commas between; without it the whole book */
+                chapters?: ("piece" | "holds" | "joints" | "year" | "timber" | "boards" | "marking" | "glueups" | "finish" | "order" | "cost" | "assembly" | "buy-list" | "mark-out" | "templates")[] | null;
+                /** @description true for a class: questions left open, answers with their working at the end */
+                lesson?: boolean;
                 /** @description version of the piece; 0 or none for the newest */
                 version?: number;
             };
