@@ -54,11 +54,12 @@ const STRAIGHT = 2;
 function Deck() {
   const card = cards.value[place.value];
   const heading = useRef<HTMLHeadingElement>(null);
+  const sheet = useRef<HTMLElement>(null);
   const task = card?.tasks[0]?.id;
   const first = useRef(true);
   const start = useRef<{ x: number; y: number } | null>(null);
   useEffect(() => {
-    scrollTo(0, 0);
+    sheet.current?.scrollTo(0, 0);
     if (!first.current) heading.current?.focus({ preventScroll: true });
     first.current = false;
   }, [task]);
@@ -77,6 +78,7 @@ function Deck() {
   return (
     <>
       <main
+        ref={sheet}
         class="card"
         data-state={doing(card)}
         onTouchStart={(e) => {

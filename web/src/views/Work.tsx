@@ -73,6 +73,9 @@ function List() {
           />
           Show days that are done
         </label>
+        <a class="button quiet" href={`/cards/${encodeURIComponent(saved.id)}`}>
+          <Icon name="paper" /> Bench cards
+        </a>
         <a class="button quiet" href={workCalendarAddress(saved.id, shopClock(new Date()))} download="">
           <Icon name="past" /> Calendar of what is left
         </a>

@@ -43,9 +43,14 @@ export const screens = {
 /**
  * Opens a page that notes everything it should not do in faults. What a test brings about itself, such as
  * a refused save, is named in expected.
+ * origin is another server than that of all tests, more what else the context is to have.
  */
-export async function openPage(browser, { screen = screens.wide, scheme = "light", expected = [] } = {}) {
+export async function openPage(
+  browser,
+  { screen = screens.wide, scheme = "light", expected = [], origin = server, more = {} } = {},
+) {
   const context = await browser.newContext({
+    ...more,
     viewport: screen,
     colorScheme: scheme,
     reducedMotion: "reduce",
@@ -63,7 +68,7 @@ export async function openPage(browser, { screen = screens.wide, scheme = "light
   page.on("pageerror", (e) => note(`error: ${e.message}`));
   page.on("request", (r) => {
     const url = new URL(r.url());
-    if (!["data:", "blob:"].includes(url.protocol) && url.origin !== new URL(server).origin)
+    if (!["data:", "blob:"].includes(url.protocol) && url.origin !== new URL(origin).origin)
       note(`left the machine: ${r.url()}`);
   });
   return { page, faults };
