@@ -11,6 +11,7 @@ import (
 	"longgrain/internal/design/pattern"
 	"longgrain/internal/design/piece"
 	"longgrain/internal/ground/geom"
+	"longgrain/internal/ground/problem"
 	"longgrain/internal/trial"
 	"longgrain/patterns"
 )
@@ -113,17 +114,26 @@ parts:
 }
 
 func TestRandomSplayedStools(t *testing.T) {
-	n := 60
+	n, made := 1000, 0
 	if testing.Short() {
-		n = 12
+		n = 60
 	}
 	rng := rand.New(rand.NewPCG(9, 9))
 	for range n {
 		splay, rake := rng.IntN(16), rng.IntN(16)
-		more := fmt.Sprintf("  length: %d mm\n  width: %d mm\n  height: %d mm\n  leg: %d mm\n  rail_width: %d mm\n  set_back: %d mm\n",
-			330+rng.IntN(200), 290+rng.IntN(120), 380+rng.IntN(200), 36+rng.IntN(12), 45+rng.IntN(40), rng.IntN(8))
+		// Anywhere in the ranges of the pattern.
+		more := ""
+		for _, size := range []struct {
+			name      string
+			low, high int
+		}{{"length", 250, 900}, {"width", 220, 500}, {"height", 180, 800}, {"seat_thickness", 16, 60}, {"overhang", 0, 60}, {"leg", 25, 80},
+			{"rail_width", 35, 150}, {"rail_thickness", 12, 45}, {"set_back", 0, 30}, {"low_height", 50, 400}} {
+			if rng.IntN(2) == 0 {
+				more += fmt.Sprintf("  %s: %d mm\n", size.name, size.low+rng.IntN(size.high-size.low+1))
+			}
+		}
 		if rng.IntN(2) == 0 {
-			more += "  low_rails: yes\n  low_height: 100 mm\n"
+			more += "  low_rails: yes\n"
 		}
 		text := stool(splay, rake, more)
 		p, problems := piece.Parse("piece.yaml", []byte(text))
@@ -131,7 +141,7 @@ func TestRandomSplayedStools(t *testing.T) {
 			p, _, problems = pattern.Expand(p, patterns.All())
 		}
 		if len(problems) > 0 {
-			if !strings.Contains(fmt.Sprint(problems), "low rails would run") {
+			if problems[0].Code != problem.BadPattern {
 				t.Fatalf("%s\n%v", text, problems)
 			}
 			continue
@@ -143,12 +153,16 @@ func TestRandomSplayedStools(t *testing.T) {
 		if len(a.Supports) != 4 {
 			t.Errorf("%s\n%d feet", text, len(a.Supports))
 		}
+		made++
 		for _, p := range a.Parts {
 			checkBody(t, text, p)
 		}
 		for _, c := range a.Connections {
 			checkContact(t, text, a, c)
 		}
+	}
+	if made < n/4 {
+		t.Errorf("only %d of %d sizes make a stool", made, n)
 	}
 }
 

@@ -334,6 +334,9 @@ func (b *builder) findSupports() {
 	}
 }
 
+// alike is what two contacts may differ by and still be of one group: what comes out of sines differs in the last places.
+const alike = 10 * unit.Micrometre
+
 // number gives parts their kind and mark, and connections their group.
 func (b *builder) number() {
 	kinds := map[string]int{}
@@ -354,7 +357,7 @@ func (b *builder) number() {
 	for i := range b.out.Connections {
 		c := &b.out.Connections[i]
 		key := fmt.Sprint(b.out.Parts[c.A.Part].Kind, b.out.Parts[c.B.Part].Kind, c.A.Side.Axis(), c.B.Side.Axis(),
-			c.A.Area.SizeU(), c.A.Area.SizeV(), c.Purpose)
+			c.A.Area.SizeU().RoundTo(alike), c.A.Area.SizeV().RoundTo(alike), c.Purpose)
 		if _, known := groups[key]; !known {
 			groups[key] = len(groups)
 		}

@@ -9,7 +9,7 @@ import (
 
 // sharedStep is what the rectangle of two sides at an angle is rounded to, inward: it comes out of sines, and parts that are
 // mirror images must get equal ones.
-const sharedStep = unit.Micrometre
+const sharedStep = unit.Micrometre / 10
 
 // square is the cosine above which two directions of sides that meet count as parallel: a thousandth of a degree, which a
 // maker cannot see, with room for the noise of sines.

@@ -104,7 +104,7 @@ type Slope struct {
 // inSlope measures a cut on a side at an angle from the references of its part.
 func (m Mark) inSlope(p assembly.Part, f assembly.Feature, r References) Mark {
 	frame := p.Frame(f.Side)
-	round := func(x float64) unit.Length { return unit.MM(x).RoundTo(unit.Micrometre) }
+	round := func(x float64) unit.Length { return unit.MM(x).RoundTo(unit.Micrometre / 10) }
 	s := Slope{SizeU: round(frame.SizeU), SizeV: round(frame.SizeV), Skew: frame.Skew}
 	m.Slope = &s
 	ua, va := f.Side.UV()
