@@ -176,6 +176,9 @@ func cutBack(r assembly.Part) unit.Length {
 	var most unit.Length
 	for _, f := range r.Features {
 		reach := f.Depth
+		if b, angled := r.Bevel(f.Side); angled && f.Kind != assembly.BevelCut {
+			reach += b.Depth // its mouth may lie that much deeper
+		}
 		switch {
 		case f.Kind == assembly.Tenon || f.Kind == assembly.TaperCut || (!f.Side.IsEnd() && f.Tilt == 0):
 			continue
