@@ -85,6 +85,28 @@ func TestSplayOfZeroIsASquarePiece(t *testing.T) {
 	}
 }
 
+// A rail that does not lean as its leg does meets it askew: nobody can cut a straight mortise for it.
+func TestRailsThatMeetAskewAreReported(t *testing.T) {
+	text := `longgrain: 1
+name: Corner
+parts:
+  - {name: post, length: 400 mm, width: 40 mm, thickness: 40 mm, along: z, across: x, lean: {right: 10, back: 10}, angled: [{side: bottom, to: floor}]}
+  - {name: rail, length: 200 mm, width: 60 mm, thickness: 18 mm, along: x, across: z, at: [60 mm, 11 mm, 200 mm], lean: {back: LEAN}, angled: [{side: left, to: post}]}
+connections:
+  - {between: [rail, post]}`
+	// The rail stands upright, the grain of the leg leans by 10° in its own plane, which itself leans to the side.
+	off := math.Atan(math.Tan(10*math.Pi/180)*math.Cos(math.Atan(math.Tan(10*math.Pi/180)*math.Cos(10*math.Pi/180)))) * 180 / math.Pi
+	for lean, want := range map[string]string{"10": "", "0": fmt.Sprintf("askew, %.2f° out of line", off)} {
+		p, problems := piece.Parse("piece.yaml", []byte(strings.ReplaceAll(text, "LEAN", lean)))
+		if len(problems) == 0 {
+			_, problems = assembly.Build(p)
+		}
+		if got := fmt.Sprint(problems); (want == "") != (len(problems) == 0) || !strings.Contains(got, want) {
+			t.Errorf("a rail that leans %s°: %s, want %q", lean, got, want)
+		}
+	}
+}
+
 func TestAnglesThatCannotBeCutAreReported(t *testing.T) {
 	for name, c := range map[string][2]string{
 		"no such part":     {"angled: [{side: top, to: lid}]", `there is no part "lid" to meet`},

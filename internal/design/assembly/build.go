@@ -170,6 +170,11 @@ func (b *builder) connect(i int) {
 	contact.Name = orDefault(d.Name, b.out.Parts[contact.A.Part].Name+" to "+b.out.Parts[contact.B.Part].Name)
 	contact.Purpose = orDefault(d.Purpose, Joint)
 	contact.Wish = d.Joint
+	if off := b.askew(contact); off > 0 && contact.Purpose == Joint {
+		b.report(problem.NotConnected, path, fmt.Sprintf("%q meets %q askew, %.2f° out of line: no joint is cut that way", d.Between[0], d.Between[1], off),
+			"let it lean as the other part does when seen along it, or turn it in line")
+		return
+	}
 	if slices.ContainsFunc(b.out.Connections, func(c Connection) bool { return c.Name == contact.Name }) {
 		b.report(problem.DuplicateName, path, fmt.Sprintf("there are two connections named %q", contact.Name), "give each connection a name of its own, and connect two parts only once")
 		return
