@@ -10,9 +10,16 @@ import (
 	"longgrain/internal/work/markout"
 )
 
-// marking writes the set-ups and the sheet of every part.
+// marking writes the set-ups, the sheet of every part and how well the parts will meet.
 func (b *book) marking() {
 	m := b.plan.Markout
+	b.sheets(m)
+	b.mates(m)
+	b.templates()
+}
+
+// sheets writes the set-ups and the sheet of every part.
+func (b *book) sheets(m markout.Markout) {
 	b.Paragraph(fmt.Sprintf("Every part is measured from one face, one edge and one end, and never from mark to mark. Parts that meet are measured from sides that lie together. Tape the words on before anything else. Measures are rounded to %s.", b.show(m.Smallest)))
 	b.setups(m)
 	b.gauges(m)
@@ -21,7 +28,6 @@ func (b *book) marking() {
 			b.sheet(i, s)
 		}
 	}
-	b.mates(m)
 }
 
 // sheet writes the marks of one part, and which parts are marked alike.

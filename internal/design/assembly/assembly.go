@@ -27,7 +27,8 @@ type Assembly struct {
 	Connections []Connection `json:"connections"`
 	Supports    []Support    `json:"supports"`
 	Loads       []Load       `json:"loads,omitempty"` // of the maker's own
-	Fixed       string       `json:"fixed,omitempty"` // wall, or empty for a piece that stands free
+	Fixed       string       `json:"fixed,omitempty"` // wall, hung, or empty for a piece that stands free
+	Walls       []Support    `json:"walls,omitempty"` // sides on the wall, of a piece that hangs there
 }
 
 // Load is a force that the maker wants tried.
@@ -224,7 +225,7 @@ type Place struct {
 // Purpose of a connection.
 const (
 	Joint        = "joint"         // holds the frame together
-	TopFastening = "top fastening" // holds a top, seat or shelf so that it can swell and shrink
+	TopFastening = "top fastening" // holds a top, seat or shelf without glue, so that it can swell and shrink or be taken out
 )
 
 // Connection says which faces of two parts meet. Where an end meets a side, A has the end.
@@ -272,6 +273,9 @@ func (a Assembly) Middle(c Connection) (at, into geom.Vec) {
 	u, v := c.A.Area.Centre()
 	return p.OnSide(c.A.Side, u, v, 0), p.Outward(c.A.Side)
 }
+
+// Hung is the value of Fixed of a piece that hangs on a wall: nothing stands on the floor.
+const Hung = "hung"
 
 // Support is a side of a part that stands on the floor.
 type Support struct {

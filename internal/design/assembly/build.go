@@ -155,12 +155,16 @@ func (b *builder) connect(i int) {
 		}
 		part[k] = index
 	}
-	contact, ok := b.contact(part[0], part[1])
+	contact, ok := b.contact(part[0], part[1], playOf(d))
 	if lap, crosses := b.crossing(part[0], part[1]); crosses {
 		contact, ok = lap, true
 	}
 	if !ok {
-		b.report(problem.NotConnected, path, fmt.Sprintf("%q and %q do not touch face to face", d.Between[0], d.Between[1]), "move them together, or take the connection out")
+		mend := "move them together, or take the connection out"
+		if hand := b.byHand(path, part[0], part[1]); strings.HasPrefix(hand, "changes[") {
+			path, mend = hand, "change less, say which side stays:, or take the change out"
+		}
+		b.report(problem.NotConnected, path, fmt.Sprintf("%q and %q do not touch face to face", d.Between[0], d.Between[1]), mend)
 		return
 	}
 	if contact.B.Side.IsEnd() && !contact.A.Side.IsEnd() {
@@ -169,6 +173,9 @@ func (b *builder) connect(i int) {
 	}
 	contact.Name = orDefault(d.Name, b.out.Parts[contact.A.Part].Name+" to "+b.out.Parts[contact.B.Part].Name)
 	contact.Purpose = orDefault(d.Purpose, Joint)
+	if d.Purpose == "fastening" { // the wider word for what holds without glue
+		contact.Purpose = TopFastening
+	}
 	contact.Wish = d.Joint
 	if off := b.askew(contact); off > 0 && contact.Purpose == Joint {
 		b.report(problem.NotConnected, path, fmt.Sprintf("%q meets %q askew, %.2f° out of line: no joint is cut that way", d.Between[0], d.Between[1], off),
@@ -227,13 +234,26 @@ func (b *builder) partNames() []string {
 	return names
 }
 
-// contact returns the largest rectangle in which a face of one part lies on a face of the other.
-func (b *builder) contact(i, j int) (Connection, bool) {
+// plays are the gaps over which parts that are not glued count as touching, by the kind of fastening: what rests on pins stands a
+// little clear of what carries it.
+var plays = map[string]float64{"shelf pins": 3}
+
+// playOf returns the gap, in mm, over which a connection may reach.
+func playOf(c piece.Connection) float64 {
+	if c.Joint == nil || c.Purpose == "" || c.Purpose == Joint {
+		return geom.Touch
+	}
+	return max(geom.Touch, plays[c.Joint.Kind])
+}
+
+// contact returns the largest rectangle in which a face of one part lies on a face of the other, or stands across no more than the
+// play from it.
+func (b *builder) contact(i, j int, play float64) (Connection, bool) {
 	var best Connection
 	bestArea := 0.0
 	for _, s := range Sides {
 		for _, t := range Sides {
-			c, area := b.meet(i, s, j, t)
+			c, area := b.meet(i, s, j, t, play)
 			if area > bestArea {
 				best, bestArea = c, area
 			}
@@ -244,13 +264,13 @@ func (b *builder) contact(i, j int) (Connection, bool) {
 
 // meet returns the contact of two sides and its area in mm², zero when they do not lie on each other.
 // The sides' edges must be parallel: skewed rectangles are not joined.
-func (b *builder) meet(i int, s Side, j int, t Side) (Connection, float64) {
+func (b *builder) meet(i int, s Side, j int, t Side, play float64) (Connection, float64) {
 	p, q := b.out.Parts[i], b.out.Parts[j]
 	if p.Outward(s).Dot(q.Outward(t)) > -1+1e-9 {
 		return Connection{}, 0
 	}
 	onP := p.OnSide(s, 0, 0, 0)
-	if gap := q.OnSide(t, 0, 0, 0).Sub(onP).Dot(p.Outward(s)); math.Abs(gap) > geom.Touch {
+	if gap := q.OnSide(t, 0, 0, 0).Sub(onP).Dot(p.Outward(s)); gap < -geom.Touch || gap > play {
 		return Connection{}, 0
 	}
 	areaP, areaQ, ok := shared(p, s, q, t)
@@ -325,9 +345,20 @@ func (b *builder) someConnection() string {
 
 func is(p Part, name string) bool { return p.Name == name || p.Role == name }
 
-// findSupports takes every side that lies on the floor as a support. The floor is at the lowest point.
+// findSupports takes every side that lies on the floor as a support. The floor is at the lowest point. Of a piece that hangs, the wall
+// is at the hindmost point, and nothing stands.
 func (b *builder) findSupports() {
 	if len(b.out.Parts) == 0 {
+		return
+	}
+	if b.out.Fixed == Hung {
+		_, hi := b.out.Bounds()
+		for i, p := range b.out.Parts {
+			s := p.Looking(geom.Vec{Y: 1})
+			if p.Outward(s).Y > 0.8 && !s.IsEnd() && math.Abs(p.OnSide(s, 0, 0, 0).Y-hi.Y) < geom.Touch {
+				b.out.Walls = append(b.out.Walls, Support{i, s})
+			}
+		}
 		return
 	}
 	lo, _ := b.out.Bounds()
@@ -401,15 +432,27 @@ func (b *builder) checkOverlaps() {
 			if depth <= geom.Touch*10 || b.lapped(i, j) {
 				continue
 			}
-			path := ""
-			if b.piece.Pattern == "" {
-				path = fmt.Sprintf("parts[%d]", j)
+			path, mend := b.byHand("", j, i), "shorten one or move them apart"
+			if strings.HasPrefix(path, "changes[") {
+				mend = "change less, say which side stays:, or take the change out"
 			}
 			b.report(problem.BadGeometry, path,
-				fmt.Sprintf("%q and %q run %s into each other", b.out.Parts[i].Name, b.out.Parts[j].Name, unit.MM(depth).Show(b.out.Family)),
-				"shorten one or move them apart")
+				fmt.Sprintf("%q and %q run %s into each other", b.out.Parts[i].Name, b.out.Parts[j].Name, unit.MM(depth).Show(b.out.Family)), mend)
 		}
 	}
+}
+
+// byHand returns the place in the file of the first of the parts that the maker wrote or changed, so that a fault is told where it
+// can be mended; without one, the path.
+func (b *builder) byHand(path string, parts ...int) string {
+	for _, list := range []string{"changes[", "parts[", "repeats["} {
+		for _, i := range parts {
+			if from := b.piece.PartFrom(i); strings.HasPrefix(from, list) {
+				return from
+			}
+		}
+	}
+	return path
 }
 
 // Describe lists part names in words: "leg front left, leg front right and 2 more".

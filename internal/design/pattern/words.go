@@ -188,8 +188,8 @@ func connect(_ *starlark.Thread, b *starlark.Builtin, args starlark.Tuple, kw []
 			return nil, fmt.Errorf("connect: got %s, want a part or its name", v.Type())
 		}
 	}
-	if c.Purpose != "" && c.Purpose != "joint" && c.Purpose != "top fastening" {
-		return nil, fmt.Errorf("connect: there is no purpose %q: use \"joint\" or \"top fastening\"", c.Purpose)
+	if !slices.Contains([]string{"", "joint", "top fastening", "fastening"}, c.Purpose) {
+		return nil, fmt.Errorf("connect: there is no purpose %q: use \"joint\", \"top fastening\" or \"fastening\"", c.Purpose)
 	}
 	if joint != nil {
 		c.Joint = &joint.Joint
