@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"os"
 	"strings"
 	"testing"
 
@@ -230,5 +231,32 @@ func checkContact(t *testing.T, text string, a assembly.Assembly, c assembly.Con
 				}
 			}
 		}
+	}
+}
+
+// TestAChairStandsAsFarAsStraightPartsGo builds a chair of straight parts: back legs that lean back, rails cut to them.
+func TestAChairStandsAsFarAsStraightPartsGo(t *testing.T) {
+	text, err := os.ReadFile("testdata/chair.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	a := trial.Assembly(t, string(text))
+	if len(a.Supports) != 4 {
+		t.Errorf("%d feet stand on the floor", len(a.Supports))
+	}
+	for _, p := range a.Parts {
+		checkBody(t, "chair", p)
+	}
+	for _, c := range a.Connections {
+		checkContact(t, "chair", a, c)
+	}
+	left, _ := a.PartNamed("leg back left")
+	rail, _ := a.PartNamed("rail left")
+	b, ok := a.Parts[rail].Bevel(assembly.EndHigh)
+	if !ok || math.Abs(math.Abs(float64(b.OffU))-8) > 1e-9 || b.OffV != 0 {
+		t.Errorf("the side rail is cut %v and %v off square, want 8° and 0", b.OffU, b.OffV)
+	}
+	if from, to := a.Parts[left].Between(); from <= 0 || to != a.Parts[left].Length.MM() {
+		t.Errorf("the middle of the back leg runs from %v to %v", from, to)
 	}
 }
