@@ -125,7 +125,7 @@ func consistent(t *testing.T, text string, a assembly.Assembly) {
 	t.Helper()
 	mass := 0.0
 	for _, p := range a.Parts {
-		volume := p.Length.MM() * p.Width.MM() * p.Thickness.MM()
+		volume, _ := p.Volume() // compared with the exact solid in package assembly
 		for _, f := range p.Features {
 			if f.Kind == assembly.TaperCut {
 				volume -= f.Length.MM() * f.Depth.MM() * p.Size(3-f.Side.Axis()).MM() / 2

@@ -59,7 +59,9 @@ func partHead(a assembly.Assembly, m markout.Markout, part int, st Style, r scen
 	line(words(scene.Point{}, "Heavy lines: measure from "+sheet.FaceName+", "+sheet.EdgeName+" and "+sheet.EndName+"."))
 	for _, m := range sheet.Marks {
 		if m.Bevel != nil {
-			line(words(scene.Point{}, m.Bevel.Note(m.Side, sheet.References.Role(m.Side))))
+			for _, text := range m.Bevel.Note(m.Side, sheet.References.Role(m.Side)) {
+				line(words(scene.Point{}, text))
+			}
 		}
 	}
 	var same []int

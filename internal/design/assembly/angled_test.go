@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"os"
 	"strings"
 	"testing"
 
@@ -11,6 +12,7 @@ import (
 	"longgrain/internal/design/pattern"
 	"longgrain/internal/design/piece"
 	"longgrain/internal/ground/geom"
+	"longgrain/internal/ground/problem"
 	"longgrain/internal/trial"
 	"longgrain/patterns"
 )
@@ -84,6 +86,28 @@ func TestSplayOfZeroIsASquarePiece(t *testing.T) {
 	}
 }
 
+// A rail that does not lean as its leg does meets it askew: nobody can cut a straight mortise for it.
+func TestRailsThatMeetAskewAreReported(t *testing.T) {
+	text := `longgrain: 1
+name: Corner
+parts:
+  - {name: post, length: 400 mm, width: 40 mm, thickness: 40 mm, along: z, across: x, lean: {right: 10, back: 10}, angled: [{side: bottom, to: floor}]}
+  - {name: rail, length: 200 mm, width: 60 mm, thickness: 18 mm, along: x, across: z, at: [60 mm, 11 mm, 200 mm], lean: {back: LEAN}, angled: [{side: left, to: post}]}
+connections:
+  - {between: [rail, post]}`
+	// The rail stands upright, the grain of the leg leans by 10° in its own plane, which itself leans to the side.
+	off := math.Atan(math.Tan(10*math.Pi/180)*math.Cos(math.Atan(math.Tan(10*math.Pi/180)*math.Cos(10*math.Pi/180)))) * 180 / math.Pi
+	for lean, want := range map[string]string{"10": "", "0": fmt.Sprintf("askew, %.2f° out of line", off)} {
+		p, problems := piece.Parse("piece.yaml", []byte(strings.ReplaceAll(text, "LEAN", lean)))
+		if len(problems) == 0 {
+			_, problems = assembly.Build(p)
+		}
+		if got := fmt.Sprint(problems); (want == "") != (len(problems) == 0) || !strings.Contains(got, want) {
+			t.Errorf("a rail that leans %s°: %s, want %q", lean, got, want)
+		}
+	}
+}
+
 func TestAnglesThatCannotBeCutAreReported(t *testing.T) {
 	for name, c := range map[string][2]string{
 		"no such part":     {"angled: [{side: top, to: lid}]", `there is no part "lid" to meet`},
@@ -113,17 +137,26 @@ parts:
 }
 
 func TestRandomSplayedStools(t *testing.T) {
-	n := 60
+	n, made := 1000, 0
 	if testing.Short() {
-		n = 12
+		n = 60
 	}
 	rng := rand.New(rand.NewPCG(9, 9))
 	for range n {
 		splay, rake := rng.IntN(16), rng.IntN(16)
-		more := fmt.Sprintf("  length: %d mm\n  width: %d mm\n  height: %d mm\n  leg: %d mm\n  rail_width: %d mm\n  set_back: %d mm\n",
-			330+rng.IntN(200), 290+rng.IntN(120), 380+rng.IntN(200), 36+rng.IntN(12), 45+rng.IntN(40), rng.IntN(8))
+		// Anywhere in the ranges of the pattern.
+		more := ""
+		for _, size := range []struct {
+			name      string
+			low, high int
+		}{{"length", 250, 900}, {"width", 220, 500}, {"height", 180, 800}, {"seat_thickness", 16, 60}, {"overhang", 0, 60}, {"leg", 25, 80},
+			{"rail_width", 35, 150}, {"rail_thickness", 12, 45}, {"set_back", 0, 30}, {"low_height", 50, 400}} {
+			if rng.IntN(2) == 0 {
+				more += fmt.Sprintf("  %s: %d mm\n", size.name, size.low+rng.IntN(size.high-size.low+1))
+			}
+		}
 		if rng.IntN(2) == 0 {
-			more += "  low_rails: yes\n  low_height: 100 mm\n"
+			more += "  low_rails: yes\n"
 		}
 		text := stool(splay, rake, more)
 		p, problems := piece.Parse("piece.yaml", []byte(text))
@@ -131,7 +164,7 @@ func TestRandomSplayedStools(t *testing.T) {
 			p, _, problems = pattern.Expand(p, patterns.All())
 		}
 		if len(problems) > 0 {
-			if !strings.Contains(fmt.Sprint(problems), "low rails would run") {
+			if problems[0].Code != problem.BadPattern {
 				t.Fatalf("%s\n%v", text, problems)
 			}
 			continue
@@ -143,12 +176,16 @@ func TestRandomSplayedStools(t *testing.T) {
 		if len(a.Supports) != 4 {
 			t.Errorf("%s\n%d feet", text, len(a.Supports))
 		}
+		made++
 		for _, p := range a.Parts {
 			checkBody(t, text, p)
 		}
 		for _, c := range a.Connections {
 			checkContact(t, text, a, c)
 		}
+	}
+	if made < n/4 {
+		t.Errorf("only %d of %d sizes make a stool", made, n)
 	}
 }
 
@@ -194,5 +231,32 @@ func checkContact(t *testing.T, text string, a assembly.Assembly, c assembly.Con
 				}
 			}
 		}
+	}
+}
+
+// TestAChairStandsAsFarAsStraightPartsGo builds a chair of straight parts: back legs that lean back, rails cut to them.
+func TestAChairStandsAsFarAsStraightPartsGo(t *testing.T) {
+	text, err := os.ReadFile("testdata/chair.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	a := trial.Assembly(t, string(text))
+	if len(a.Supports) != 4 {
+		t.Errorf("%d feet stand on the floor", len(a.Supports))
+	}
+	for _, p := range a.Parts {
+		checkBody(t, "chair", p)
+	}
+	for _, c := range a.Connections {
+		checkContact(t, "chair", a, c)
+	}
+	left, _ := a.PartNamed("leg back left")
+	rail, _ := a.PartNamed("rail left")
+	b, ok := a.Parts[rail].Bevel(assembly.EndHigh)
+	if !ok || math.Abs(math.Abs(float64(b.OffU))-8) > 1e-9 || b.OffV != 0 {
+		t.Errorf("the side rail is cut %v and %v off square, want 8° and 0", b.OffU, b.OffV)
+	}
+	if from, to := a.Parts[left].Between(); from <= 0 || to != a.Parts[left].Length.MM() {
+		t.Errorf("the middle of the back leg runs from %v to %v", from, to)
 	}
 }

@@ -177,6 +177,11 @@ func (b *builder) connect(i int) {
 		contact.Purpose = TopFastening
 	}
 	contact.Wish = d.Joint
+	if off := b.askew(contact); off > 0 && contact.Purpose == Joint {
+		b.report(problem.NotConnected, path, fmt.Sprintf("%q meets %q askew, %.2f° out of line: no joint is cut that way", d.Between[0], d.Between[1], off),
+			"let it lean as the other part does when seen along it, or turn it in line")
+		return
+	}
 	if slices.ContainsFunc(b.out.Connections, func(c Connection) bool { return c.Name == contact.Name }) {
 		b.report(problem.DuplicateName, path, fmt.Sprintf("there are two connections named %q", contact.Name), "give each connection a name of its own, and connect two parts only once")
 		return
@@ -365,6 +370,9 @@ func (b *builder) findSupports() {
 	}
 }
 
+// alike is what two contacts may differ by and still be of one group: what comes out of sines differs in the last places.
+const alike = 10 * unit.Micrometre
+
 // number gives parts their kind and mark, and connections their group.
 func (b *builder) number() {
 	kinds := map[string]int{}
@@ -385,7 +393,7 @@ func (b *builder) number() {
 	for i := range b.out.Connections {
 		c := &b.out.Connections[i]
 		key := fmt.Sprint(b.out.Parts[c.A.Part].Kind, b.out.Parts[c.B.Part].Kind, c.A.Side.Axis(), c.B.Side.Axis(),
-			c.A.Area.SizeU(), c.A.Area.SizeV(), c.Purpose)
+			c.A.Area.SizeU().RoundTo(alike), c.A.Area.SizeV().RoundTo(alike), c.Purpose)
 		if _, known := groups[key]; !known {
 			groups[key] = len(groups)
 		}

@@ -9,7 +9,7 @@ import (
 
 // sharedStep is what the rectangle of two sides at an angle is rounded to, inward: it comes out of sines, and parts that are
 // mirror images must get equal ones.
-const sharedStep = unit.Micrometre
+const sharedStep = unit.Micrometre / 10
 
 // square is the cosine above which two directions of sides that meet count as parallel: a thousandth of a degree, which a
 // maker cannot see, with room for the noise of sines.
@@ -17,9 +17,10 @@ const square = 1 - 1.5e-10
 
 // shared returns the rectangle in which side s of p and side t of q lie on each other, in the u and v of both. The sides
 // lie in one plane and look at each other. Between sides at an angle it is a rectangle inside what they share, which is a
-// parallelogram where a cut is compound.
+// parallelogram where a cut is compound. Where the two do not have a direction in common, as a rail that runs askew under a
+// seat, the rectangle is upright on p, and on q the one around it.
 func shared(p Part, s Side, q Part, t Side) (onP, onQ Rect, ok bool) {
-	if !p.Angled() && !q.Angled() {
+	if !p.Angled() && !q.Angled() && inLine(p, s, q, t) {
 		if onP, ok = overlap(p, s, q, t); !ok {
 			return onP, onQ, false
 		}
@@ -27,10 +28,6 @@ func shared(p Part, s Side, q Part, t Side) (onP, onQ Rect, ok bool) {
 		return onP, onQ, true
 	}
 	f, g := p.worldFrame(s), q.worldFrame(t)
-	turned := math.Abs(f.U.Dot(g.V)) > square
-	if !turned && math.Abs(f.U.Dot(g.U)) < square {
-		return Rect{}, Rect{}, false
-	}
 	ring := flat(f, p.Ring(s))
 	for _, e := range edges(flat(f, q.Ring(t))) {
 		ring = e.keep(ring)
@@ -41,11 +38,34 @@ func shared(p Part, s Side, q Part, t Side) (onP, onQ Rect, ok bool) {
 	}
 	in := func(x float64) unit.Length { return unit.MM(x).RoundTo(sharedStep) }
 	onP = Rect{in(u0), in(u1), in(v0), in(v1)}
-	a := g.of(f.at(u0, v0, 0))
-	b := g.of(f.at(u1, v1, 0))
-	onQ = Rect{in(min(a[0], b[0])), in(max(a[0], b[0])), in(min(a[1], b[1])), in(max(a[1], b[1]))}
+	lo, hi := [2]float64{math.Inf(1), math.Inf(1)}, [2]float64{math.Inf(-1), math.Inf(-1)}
+	for _, corner := range [4][2]float64{{u0, v0}, {u1, v0}, {u0, v1}, {u1, v1}} {
+		at := g.of(f.at(corner[0], corner[1], 0))
+		for k := range 2 {
+			lo[k], hi[k] = min(lo[k], at[k]), max(hi[k], at[k])
+		}
+	}
+	onQ = Rect{in(lo[0]), in(hi[0]), in(lo[1]), in(hi[1])}
 	least := unit.MM(geom.Touch)
 	return onP, onQ, onP.SizeU() > least && onP.SizeV() > least
+}
+
+// inLine tells whether two sides have the directions of their boxes in common.
+func inLine(p Part, s Side, q Part, t Side) bool {
+	u, _ := s.UV()
+	v, w := t.UV()
+	return geom.Parallel(p.Pose.Axes[u], q.Pose.Axes[v]) || geom.Parallel(p.Pose.Axes[u], q.Pose.Axes[w])
+}
+
+// askew returns by how many degrees the two sides of a connection are turned against each other in their plane, from the
+// nearest right angle.
+func (b *builder) askew(c Connection) float64 {
+	g := b.out.Parts[c.B.Part].worldFrame(c.B.Side)
+	cos := max(math.Abs(c.U.Dot(g.U)), math.Abs(c.U.Dot(g.V)))
+	if cos > square {
+		return 0
+	}
+	return math.Acos(cos) * 180 / math.Pi
 }
 
 // worldFrame returns the frame of a side in the world.

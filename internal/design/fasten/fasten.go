@@ -111,6 +111,7 @@ type seat struct {
 	r, t      assembly.Part
 	inner     assembly.Side // face of the rail that looks to the middle of the top
 	across    bool          // the rail runs across the grain of the top
+	oblique   bool          // it runs neither across the grain nor along it: the top slides both along it and across
 }
 
 func seatOf(a assembly.Assembly, c assembly.Connection) seat {
@@ -121,6 +122,7 @@ func seatOf(a assembly.Assembly, c assembly.Connection) seat {
 	s.r, s.t = a.Parts[s.rail.Part], a.Parts[s.top.Part]
 	s.inner = innerSide(a, s.rail, s.top)
 	s.across = geom.Parallel(s.r.Pose.Axes[0], s.t.Pose.Axes[1])
+	s.oblique = !s.across && !geom.Parallel(s.r.Pose.Axes[0], s.t.Pose.Axes[0])
 	return s
 }
 
@@ -159,6 +161,9 @@ func buttons(a assembly.Assembly, connection int, travel func(distance unit.Leng
 			}
 			f.SlotDepth = max(f.SlotDepth, button.GrooveDepth)
 		} else {
+			if s.oblique {
+				length += (play.Outward + play.Inward).CeilTo(mark)
+			}
 			f.Gap = play.Outward.CeilTo(mark)
 			f.SlotDepth = max(f.SlotDepth, (play.Outward + play.Inward + buttonHold).CeilTo(mark), button.GrooveDepth)
 		}
@@ -186,6 +191,9 @@ func cutBack(r assembly.Part) unit.Length {
 	var most unit.Length
 	for _, f := range r.Features {
 		reach := f.Depth
+		if b, angled := r.Bevel(f.Side); angled && f.Kind != assembly.BevelCut {
+			reach += b.Depth // its mouth may lie that much deeper
+		}
 		switch {
 		case f.Kind == assembly.Tenon || f.Kind == assembly.TaperCut || (!f.Side.IsEnd() && f.Tilt == 0):
 			continue

@@ -290,7 +290,7 @@ func (s Site) toB(u, v unit.Length) (ub, vb unit.Length) {
 	at := s.B.Pose.In(s.A.OnSide(s.Connection.A.Side, u, v, 0))
 	ua, va := s.Connection.B.Side.UV()
 	if s.angled() { // what comes out of sines is equal for mirrored parts only when it is rounded
-		return unit.MM(at.Along(ua)).RoundTo(unit.Micrometre), unit.MM(at.Along(va)).RoundTo(unit.Micrometre)
+		return unit.MM(at.Along(ua)).RoundTo(unit.Micrometre / 10), unit.MM(at.Along(va)).RoundTo(unit.Micrometre / 10)
 	}
 	return unit.MM(at.Along(ua)), unit.MM(at.Along(va))
 }

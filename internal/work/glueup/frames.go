@@ -89,10 +89,12 @@ func (m *maker) directions(all []int) [][]int {
 	return out
 }
 
-// closing is the direction in which a joint closes.
+// closing is the direction in which a joint closes: along the part that enters, though a shoulder cut at an angle slides a
+// little to the side on its pins. Both ends of a rail between leaning legs are clamped in one line.
 func (m *maker) closing(i int) geom.Vec {
 	c := m.a.Connections[i]
-	return m.a.Parts[c.A.Part].Outward(c.A.Side)
+	_, out := m.a.Parts[c.A.Part].Facing(c.A.Side)
+	return out
 }
 
 // connected groups joints of one direction that share bodies, in the order of their first joint.
@@ -169,6 +171,8 @@ func (m *maker) frame(joints []int, kind Kind, now bodies) GlueUp {
 		area, _ := m.glued(i)
 		up.Area += area
 		up.Pins += pins(m.joints[i])
+		_, angled := m.a.Parts[c.A.Part].Bevel(c.A.Side)
+		up.Wedges = up.Wedges || angled
 	}
 	all := slices.Clone(receiving)
 	for _, p := range entering {

@@ -81,6 +81,8 @@ type GlueUp struct {
 	Pins  int               `json:"pins"`  // dowels and biscuits
 	Area  unit.SquareMetres `json:"area"`  // long-grain glue surface, one face of each line
 	Grams unit.Grams        `json:"grams"`
+	// Wedges says that clamps press on sides that do not look along them.
+	Wedges bool `json:"wedges,omitempty"`
 
 	Pressure adhesive.Range[unit.MPa] `json:"pressure"`         // wanted; zero where no source gives it
 	Reached  unit.MPa                 `json:"reached"`          // with the clamps that there are

@@ -33,6 +33,9 @@ func instructions(g GlueUp, f unit.Family) []string {
 			"Coat the walls of holes or mortises and the pins or tenons; end grain needs no glue.",
 			fmt.Sprintf("Close one joint after the other, then tighten; measure both diagonals (equal within %.0f %s) and sight across the frame for wind before the glue takes.", figure("diagonals").value, figure("diagonals").unit))
 	}
+	if g.Wedges {
+		out = append(out, "The shoulders are cut at an angle, so clamps slide on the parts outside them: put wedges under the clamp heads, cut to the same angle as the shoulder, with sandpaper on the part.")
+	}
 	if over := battens(g); over != "" {
 		out = append(out, "Press "+over+" with stiff battens over the joints, planed a millimetre or two higher in their middle, and a clamp at each end of the battens: the middle of a wide joint closes first.")
 	}

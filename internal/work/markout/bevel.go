@@ -71,9 +71,9 @@ func (b Bevel) Short(s assembly.Side) string {
 	return gauge(b.OnFace) + " on the face, " + gauge(b.OnEdge) + " on the edge"
 }
 
-// Note says how a side is marked, in one line of a drawing; role is what the side is called.
-func (b Bevel) Note(s assembly.Side, role string) string {
-	return fmt.Sprintf("%s: %s; %s", upperFirst(role), b.Short(s), b.longest())
+// Note says how a side is marked, in short lines for a drawing; role is what the side is called.
+func (b Bevel) Note(s assembly.Side, role string) []string {
+	return []string{fmt.Sprintf("%s: %s,", upperFirst(role), b.Short(s)), "   " + b.longest()}
 }
 
 func (b Bevel) longest() string { return "longest at the " + strings.Join(b.Longest, " and the ") }
@@ -104,7 +104,7 @@ type Slope struct {
 // inSlope measures a cut on a side at an angle from the references of its part.
 func (m Mark) inSlope(p assembly.Part, f assembly.Feature, r References) Mark {
 	frame := p.Frame(f.Side)
-	round := func(x float64) unit.Length { return unit.MM(x).RoundTo(unit.Micrometre) }
+	round := func(x float64) unit.Length { return unit.MM(x).RoundTo(unit.Micrometre / 10) }
 	s := Slope{SizeU: round(frame.SizeU), SizeV: round(frame.SizeV), Skew: frame.Skew}
 	m.Slope = &s
 	ua, va := f.Side.UV()

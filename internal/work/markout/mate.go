@@ -170,7 +170,7 @@ func compare(a assembly.Assembly, m *Mate, from assembly.Side, onA, onB Mark, dA
 	datumB, lookB := onB.datum(q, fromB, dB)
 	d.Offset = unit.MM(datumA.Sub(datumB).Dot(lookB.Neg()))
 	if onA.Slope != nil || onB.Slope != nil {
-		d.Offset = d.Offset.RoundTo(unit.Micrometre) // it comes out of sines
+		d.Offset = d.Offset.RoundTo(unit.Micrometre / 10) // it comes out of sines
 	}
 	d.Set = d.Offset
 	d.Designed = dB - d.derive(dA, d.Offset)

@@ -147,6 +147,9 @@ func cut(p assembly.Part, f assembly.Feature, t turn) string {
 		if t.flip[axis] {
 			c = p.Size(axis) - c
 		}
+		if p.Angled() { // what comes out of sines differs in the last places
+			c = c.RoundTo(10 * unit.Micrometre)
+		}
 		at[t.to[axis]], extent[t.to[axis]] = c, e
 	}
 	set(ua, u, f.Length)
