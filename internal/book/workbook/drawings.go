@@ -14,8 +14,10 @@ import (
 	"longgrain/internal/plan"
 	"longgrain/internal/trade/wood"
 	"longgrain/internal/work/cutting"
-	"longgrain/internal/work/markout"
 )
+
+// captionRoom is what the room of a page leaves free for the caption of a drawing that fills it, mm.
+const captionRoom = 16
 
 // style is how drawings of this book are made.
 func (b *book) style() drawing.Style {
@@ -150,10 +152,28 @@ var pieceKinds = map[cutting.AreaKind]drawing.PieceKind{
 	cutting.PartArea: drawing.PartPiece, cutting.OffcutArea: drawing.OffcutPiece, cutting.WasteArea: drawing.WastePiece, cutting.DefectArea: drawing.FaultPiece,
 }
 
-func (b *book) partDrawing(i int, _ markout.Sheet) {
+// Heights of what stands on a page with the drawing of a part, mm: its heading, caption and sentences, a row of its table, and the
+// head of that.
+const (
+	aroundSheet = 38
+	markRow     = 5.4
+	markHead    = 14
+)
+
+// leastSides is the smallest scale of a part on a page that it shares with its table: one that is drawn smaller gets the page alone.
+const leastSides = 0.1
+
+// partDrawing draws the mark-out of a part so tall that its table of marks has room on the same page.
+func (b *book) partDrawing(i, rows int) {
 	p := b.plan.Assembly.Parts[i]
 	if !slices.ContainsFunc(p.Features, func(f assembly.Feature) bool { return f.For != "" || f.Kind != assembly.TaperCut }) {
 		return
 	}
-	b.Figure("sheet-drawing-"+p.Mark, drawing.PartSheet(b.plan.Assembly, b.plan.Markout, i, b.style()), "Mark-out of "+p.Mark+", "+b.plan.Units)
+	st := b.style()
+	st.Height = b.room.Height + captionRoom - aroundSheet - markHead - markRow*float64(rows)
+	s := drawing.PartSheet(b.plan.Assembly, b.plan.Markout, i, st)
+	if s.Ratio.Factor() < leastSides {
+		s = drawing.PartSheet(b.plan.Assembly, b.plan.Markout, i, b.style())
+	}
+	b.Figure("sheet-drawing-"+p.Mark, s, "Mark-out of "+p.Mark+", "+b.plan.Units)
 }
