@@ -34,22 +34,23 @@ func PartSheet(a assembly.Assembly, m markout.Markout, part int, st Style) scene
 		for _, q := range strips(p, sheet, r) {
 			sides = append(sides, drawStrip(a, q, st))
 		}
-		return arranged(st, partHead(a, m, part, st, r), inLine(stack(panelGap, sides...)), func(room float64) *scene.Scene { return inLine(endRow(a, sheet, st, room)) })
+		return arranged(st, partHead(a, m, part, st, r), inLine(stack(panelGap, sides...)), func(room float64, column bool) *scene.Scene { return inLine(endRow(a, sheet, st, room, column)) })
 	})
 	s.ID, s.Title = "part-"+strings.ToLower(p.Mark), "Mark-out of "+p.Mark+" "+p.Name
 	s.Description = fmt.Sprintf("Sides of the part with every cut, measured from %s, %s and %s.", sheet.FaceName, sheet.EdgeName, sheet.EndName)
 	return *s
 }
 
-// arranged puts the ends of a part beside its sides where there is room, else below them, as large as the frame allows.
-func arranged(st Style, head, sides *scene.Scene, ends func(room float64) *scene.Scene) *scene.Scene {
+// arranged puts the ends of a part beside its sides where there is room, below each other or in a row, else below the sides, as large
+// as the frame allows.
+func arranged(st Style, head, sides *scene.Scene, ends func(room float64, column bool) *scene.Scene) *scene.Scene {
 	width, height := st.frame()
 	var out *scene.Scene
 	for _, room := range endHeights {
-		e := ends(room)
-		for _, beside := range []bool{true, false} {
+		for _, at := range []struct{ beside, column bool }{{true, true}, {true, false}, {false, false}} {
+			e := ends(room, at.column)
 			out = scene.New("")
-			if beside {
+			if at.beside {
 				left, right := sides.Bounds(), e.Bounds()
 				if e.Bounds().Empty() || left.Width()+2*panelGap+right.Width() > width {
 					continue
@@ -310,14 +311,14 @@ const endWidth = 50
 // endHeights are the heights of an end on a sheet that are tried, mm on paper.
 var endHeights = []float64{60, 45, 30}
 
-// endRow draws the ends that something is cut from, side by side.
-func endRow(a assembly.Assembly, sheet markout.Sheet, st Style, room float64) []scene.Item {
+// endRow draws the ends that something is cut from, side by side or below each other.
+func endRow(a assembly.Assembly, sheet markout.Sheet, st Style, room float64, column bool) []scene.Item {
 	p := a.Parts[sheet.Part]
 	refs := sheet.References
 	w, h := p.Size(refs.Face.Axis()).MM(), p.Size(refs.Edge.Axis()).MM()
 	ratio, _ := scene.FitRatio(w, h, endWidth, room, atMost(st.ratios(), 1))
 	row := scene.New("")
-	x := 0.0
+	x, y := 0.0, 0.0
 	for _, side := range [2]assembly.Side{refs.End, refs.End.Opposite()} {
 		q := panel{part: p, sheet: sheet, side: side, up: refs.Edge, left: refs.Face, width: w * ratio.Factor(), height: h * ratio.Factor()}
 		q.upward = func(l unit.Length) float64 { return l.MM() * ratio.Factor() }
@@ -330,8 +331,12 @@ func endRow(a assembly.Assembly, sheet markout.Sheet, st Style, room float64) []
 		}
 		s := drawEnd(a, q, st, ratio)
 		b := s.Bounds()
-		row.Add(s.Moved(1, scene.Point{X: x - b.Min.X, Y: -b.Max.Y})...)
-		x += b.Width() + 2*panelGap
+		row.Add(s.Moved(1, scene.Point{X: x - b.Min.X, Y: y - b.Max.Y})...)
+		if column {
+			y -= b.Height() + panelGap
+		} else {
+			x += b.Width() + 2*panelGap
+		}
 	}
 	return row.Items
 }

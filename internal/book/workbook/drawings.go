@@ -19,9 +19,12 @@ import (
 // captionRoom is what the room of a page leaves free for the caption of a drawing that fills it, mm.
 const captionRoom = 16
 
+// lineRoom is left free beside a drawing for half its widest lines, mm, so that one that fills the page stays to scale.
+const lineRoom = 1.5
+
 // style is how drawings of this book are made.
 func (b *book) style() drawing.Style {
-	return drawing.Style{Family: b.family, Width: b.room.Width, Height: b.room.Height - 20}
+	return drawing.Style{Family: b.family, Width: b.room.Width - lineRoom, Height: b.room.Height - 20}
 }
 
 // Picture draws the whole piece for the shelf.
@@ -157,11 +160,12 @@ var pieceKinds = map[cutting.AreaKind]drawing.PieceKind{
 const (
 	aroundSheet = 38
 	markRow     = 5.4
+	inchRow     = 8.5 // inches take more room, and often two lines
 	markHead    = 14
 )
 
 // leastSides is the smallest scale of a part on a page that it shares with its table: one that is drawn smaller gets the page alone.
-const leastSides = 0.1
+const leastSides = 0.08
 
 // partDrawing draws the mark-out of a part so tall that its table of marks has room on the same page.
 func (b *book) partDrawing(i, rows int) {
@@ -169,8 +173,11 @@ func (b *book) partDrawing(i, rows int) {
 	if !slices.ContainsFunc(p.Features, func(f assembly.Feature) bool { return f.For != "" || f.Kind != assembly.TaperCut }) {
 		return
 	}
-	st := b.style()
-	st.Height = b.room.Height + captionRoom - aroundSheet - markHead - markRow*float64(rows)
+	st, row := b.style(), markRow
+	if b.family == unit.Imperial {
+		row = inchRow
+	}
+	st.Height = b.room.Height + captionRoom - aroundSheet - markHead - row*float64(rows)
 	s := drawing.PartSheet(b.plan.Assembly, b.plan.Markout, i, st)
 	if s.Ratio.Factor() < leastSides {
 		s = drawing.PartSheet(b.plan.Assembly, b.plan.Markout, i, b.style())
