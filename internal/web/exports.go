@@ -85,7 +85,7 @@ func (s *Server) labels(ctx context.Context, in *labelsOf) (*file, error) {
 	}
 	address := ""
 	if in.At != "" {
-		address = in.At + "/piece/" + url.PathEscape(in.ID)
+		address = s.seenFrom(in.At) + "/cards/" + url.PathEscape(in.ID)
 	}
 	pdf, err := work(ctx, s, func(ctx context.Context) ([]byte, error) {
 		return s.Planner.Labels(ctx, piece.Text, shop, in.Paper, address)

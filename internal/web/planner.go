@@ -171,6 +171,7 @@ func (p *Plans) Plan(ctx context.Context, req PlanRequest) (PlanAnswer, error) {
 	if answer.Piece.Name == "" {
 		answer.Piece.Name = p.Name(text)
 	}
+	answer.ByHand = byHandOf(made, text)
 	if len(problems) > 0 {
 		answer.Verdict = &Verdict{CannotBePlanned, problems[0].What}
 		return answer, nil
@@ -182,6 +183,7 @@ func (p *Plans) Plan(ctx context.Context, req PlanRequest) (PlanAnswer, error) {
 	if answer.Verdict.Word == "" {
 		answer.Verdict.Word = Holds
 	}
+	detailScene(answer.Scene, made)
 	for _, c := range made.Chapters {
 		answer.Chapters = append(answer.Chapters, ChapterInfo(c))
 	}
@@ -330,8 +332,12 @@ func sceneOf(a assembly.Assembly) *Scene {
 			x.Axes[k] = point(p.Pose.Axes[k])
 		}
 		for k, f := range p.Features {
+			if f.Kind == assembly.BevelCut {
+				continue // the surface shows it
+			}
 			x.Features = append(x.Features, featureOf(a, i, k, f))
 		}
+		x.Surface = surfaceOf(p)
 		s.Parts = append(s.Parts, x)
 	}
 	return s

@@ -2,7 +2,6 @@ package web
 
 import (
 	"longgrain/internal/book/drawing"
-	"longgrain/internal/book/workbook"
 	"longgrain/internal/plan"
 )
 
@@ -19,7 +18,7 @@ func togetherOf(made plan.Plan) *Together {
 	out := &Together{Possible: o.Possible, Stuck: marks(o.Stuck)}
 	for _, s := range o.Steps {
 		step := TogetherStep{Moving: marks(s.Moving), Onto: marks(s.Onto), Direction: point(s.Direction),
-			Distance: drawing.DrawnBack(made.Assembly, s), Travel: s.Travel, Words: workbook.StepWords(made, s)}
+			Distance: drawing.DrawnBack(made.Assembly, s), Travel: s.Travel, Words: made.StepWords(s)}
 		for _, c := range s.Closes {
 			step.Joints = append(step.Joints, made.Assembly.Connections[c].Name)
 		}

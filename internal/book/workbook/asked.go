@@ -111,12 +111,9 @@ func (b *book) emptyBoard(i int) (scene.Scene, string) {
 	if slices.ContainsFunc(b.plan.Cutting.Boards[:i], alike) {
 		return scene.Scene{}, ""
 	}
-	board := drawing.Board{Name: fmt.Sprintf("board %d", i+1), Length: c.Length, Width: c.Width}
-	for _, a := range c.Areas {
-		if a.Kind == cutting.DefectArea {
-			board.Pieces = append(board.Pieces, drawing.BoardPiece{X: a.X, Y: a.Y, Length: a.L, Width: a.W, Label: a.Label, Kind: pieceKinds[a.Kind]})
-		}
-	}
+	bare := c
+	bare.Cuts, bare.Areas = nil, slices.DeleteFunc(slices.Clone(c.Areas), func(a cutting.Area) bool { return a.Kind != cutting.DefectArea })
+	board := drawing.BoardOf(bare, i+1)
 	species, _ := wood.Lookup(c.Species)
 	ask := fmt.Sprintf("Lay out parts with their rough sizes on this board, %s: %s %s, %s × %s, %s long. The saw takes %s", c.Source, c.Name, species.Name, b.show(c.Thickness), b.show(c.Width), b.show(c.Length), b.show(b.plan.Shop.Habits.Kerf))
 	if c.Source == cutting.Buy {

@@ -7,7 +7,6 @@ import (
 
 	"longgrain/internal/check/structure"
 	"longgrain/internal/design/assembly"
-	"longgrain/internal/design/fasten"
 	"longgrain/internal/design/joint"
 	"longgrain/internal/ground/working"
 	"longgrain/internal/paper/document"
@@ -31,10 +30,29 @@ func (b *book) piece() {
 		t.Row(strings.Join(marks, " "), assembly.Describe(names), first.Length.ShowNumber(b.family), first.Width.ShowNumber(b.family), first.Thickness.ShowNumber(b.family), species.Name)
 	}
 	b.Add(*t)
+	b.byHand()
 	b.Add(document.Summary{Pairs: []document.Pair{
 		{Name: "Mass", Value: document.Words(working.Figures(float64(int(b.plan.Structure.Mass*10+0.5))/10) + " kg, without hardware")},
 		{Name: "Made", Value: document.Words(plural(b.plan.Copies, "piece", "pieces"))},
 	}})
+}
+
+// byHand writes what the maker changed in what the pattern makes.
+func (b *book) byHand() {
+	if len(b.plan.Changed) == 0 {
+		return
+	}
+	t := document.NewTable(document.TextColumn("Changed by hand"), document.TextColumn("What"), document.TextColumn("Was"), document.TextColumn("Is"))
+	for _, c := range b.plan.Changed {
+		t.Row(c.Of, c.What, c.Was, c.Now)
+	}
+	b.Add(*t)
+	for _, c := range b.plan.Changed {
+		if c.Misfit != "" {
+			b.Add(document.Box{Kind: document.Warning, Title: "A change by hand no longer fits", Text: []document.Text{
+				document.Words(upperFirst(c.Misfit) + ". Take the change out, choose another joint, or other sizes.")}})
+		}
+	}
 }
 
 // kinds groups part indices by kind, in the order of the parts.
@@ -292,70 +310,6 @@ func (b *book) year() {
 		b.Add(document.Box{Kind: document.Caution, Title: c.Connection, Text: []document.Text{document.Words(fmt.Sprintf("%s of wood is held across its grain, %.1f times the width that is left without a second thought. Split the tenon, glue only its middle, or let one dowel sit dry.", b.show(c.Conflict.Span), c.Conflict.Ratio))}})
 	}
 	b.working(y.Working)
-}
-
-// fastenings writes how each rail holds the top.
-func (b *book) fastenings() {
-	if len(b.plan.Fastenings) == 0 {
-		return
-	}
-	b.Heading(2, "fastenings", "How the top is held")
-	var screwed, buttoned []fasten.Fastening
-	for _, f := range b.plan.Fastenings {
-		if f.Way == fasten.SlottedScrews {
-			screwed = append(screwed, f)
-		} else {
-			buttoned = append(buttoned, f)
-		}
-		for _, note := range f.Notes {
-			b.Add(document.Box{Kind: document.Caution, Title: upperFirst(f.Rail), Text: []document.Text{document.Words(upperFirst(note) + ".")}})
-		}
-	}
-	b.slottedScrews(screwed)
-	b.buttons(buttoned)
-}
-
-// slottedScrews writes the slots in the edges of the rails.
-func (b *book) slottedScrews(all []fasten.Fastening) {
-	if len(all) == 0 {
-		return
-	}
-	b.Paragraph("Screws with washers go up through slots in the edge of the rail, their heads in holes bored from below. The top is held fast on its middle line and slides on both sides of it. Drive them snug, not tight.")
-	t := document.NewTable(document.TextColumn("Rail"), document.NumberColumn("Screws"), document.TextColumn("Middles from the low end"), document.NumberColumn("Slot length"), document.NumberColumn("Slot width"), document.NumberColumn("Slot depth"), document.NumberColumn("Hole for the head"))
-	t.Caption = "Slots in the upper edges, " + b.plan.Units + ", long the way the top moves. Where several lengths stand, the shortest is that of the screw that holds the top fast. The last column is how deep the hole is bored from the lower edge."
-	for _, f := range all {
-		at, lengths := b.slots(f)
-		t.Row(upperFirst(f.Rail), fmt.Sprint(len(f.At)), at, lengths, f.SlotWidth.ShowNumber(b.family), f.SlotDepth.ShowNumber(b.family), f.Seat.ShowNumber(b.family))
-	}
-	b.Add(*t)
-}
-
-// slots writes the places and the lengths of the slots of a fastening, each length once.
-func (b *book) slots(f fasten.Fastening) (at, lengths string) {
-	var places, long []string
-	for i, x := range f.At {
-		places = append(places, x.ShowNumber(b.family))
-		if s := f.SlotLength[i].ShowNumber(b.family); !contains(long, s) {
-			long = append(long, s)
-		}
-	}
-	return strings.Join(places, ", "), strings.Join(long, " / ")
-}
-
-// buttons writes the slots in the faces of the rails.
-func (b *book) buttons(all []fasten.Fastening) {
-	if len(all) == 0 {
-		return
-	}
-	b.Paragraph("Wooden buttons: a tongue sits in a slot of the rail's inner face, a screw goes up into the top. The top is held fast on its middle line and slides on both sides of it.")
-	t := document.NewTable(document.TextColumn("Rail"), document.NumberColumn("Buttons"), document.TextColumn("Middles from the low end"), document.NumberColumn("Slot length"), document.NumberColumn("Slot width"), document.NumberColumn("Slot depth"), document.NumberColumn("Gap behind tongue"))
-	t.Caption = "Slots in the inner faces, " + b.plan.Units + ". Where two slot lengths stand, the shorter is that of the button that holds the top fast."
-	for _, f := range all {
-		at, lengths := b.slots(f)
-		t.Row(upperFirst(f.Rail), fmt.Sprint(len(f.At)), at, lengths, f.SlotWidth.ShowNumber(b.family), f.SlotDepth.ShowNumber(b.family), f.Gap.ShowNumber(b.family))
-	}
-	b.Add(*t)
-	b.Paragraph(fmt.Sprintf("The slots lie %s below the upper edge of the rail.", b.show(all[0].FromTop)))
 }
 
 func contains(list []string, s string) bool {

@@ -132,27 +132,9 @@ func jointPicture(c plan.Comparison, st drawing.Style) scene.Scene {
 
 func (b *book) boardDrawing(i int, c cutting.Board) {
 	species, _ := wood.Lookup(c.Species)
-	board := drawing.Board{Name: fmt.Sprintf("board %d", i+1), Length: c.Length, Width: c.Width}
-	for _, a := range c.Areas {
-		if a.Kind == cutting.OffcutArea && !slices.ContainsFunc(c.Areas, func(d cutting.Area) bool { return d.Kind == cutting.DefectArea && d.Overlaps(a) }) {
-			a.Label = "offcut"
-		}
-		board.Pieces = append(board.Pieces, drawing.BoardPiece{X: a.X, Y: a.Y, Length: a.L, Width: a.W, Label: a.Label, Kind: pieceKinds[a.Kind]})
-	}
-	for _, k := range c.Cuts {
-		cut := drawing.BoardCut{Number: k.Number, X0: k.At, X1: k.At, Y0: k.From, Y1: k.To}
-		if k.Rip {
-			cut = drawing.BoardCut{Number: k.Number, X0: k.From, X1: k.To, Y0: k.At, Y1: k.At}
-		}
-		board.Cuts = append(board.Cuts, cut)
-	}
 	caption := fmt.Sprintf("Board %d, %s: %s %s, %s × %s, %s long, %.0f %% waste", i+1, c.Source, c.Name, species.Name, b.show(c.Thickness), b.show(c.Width), b.show(c.Length), c.Waste*100)
 	open, ask := b.emptyBoard(i)
-	b.Add(document.Figure{ID: fmt.Sprintf("board-%d", i+1), Scene: drawing.BoardDiagram(board, b.style()), Caption: caption, Open: &open, OpenCaption: ask})
-}
-
-var pieceKinds = map[cutting.AreaKind]drawing.PieceKind{
-	cutting.PartArea: drawing.PartPiece, cutting.OffcutArea: drawing.OffcutPiece, cutting.WasteArea: drawing.WastePiece, cutting.DefectArea: drawing.FaultPiece,
+	b.Add(document.Figure{ID: fmt.Sprintf("board-%d", i+1), Scene: drawing.BoardDiagram(drawing.BoardOf(c, i+1), b.style()), Caption: caption, Open: &open, OpenCaption: ask})
 }
 
 // Heights of what stands on a page with the drawing of a part, mm: its heading, caption and sentences, a row of its table, and the

@@ -56,6 +56,7 @@ func (b *book) sheet(i int, s markout.Sheet) {
 		t.Row(r...)
 	}
 	b.Add(*t)
+	b.bevels(s)
 }
 
 // markRows returns the rows of the table of marks. Cuts that differ only in how far along they lie share a row.
@@ -64,6 +65,11 @@ func (b *book) markRows(s markout.Sheet) [][]string {
 	var out [][]string
 	var keys []string
 	for _, mark := range s.Marks {
+		if mark.Bevel != nil {
+			row := []string{s.References.Role(mark.Side), mark.What, "–", "–", mark.Bevel.Short(mark.Side), "–", "", ""}
+			keys, out = append(keys, strings.Join(row, "|")), append(out, row)
+			continue
+		}
 		size := mark.Diameter.ShowNumber(b.family)
 		if mark.Diameter == 0 {
 			size = mark.Length.ShowNumber(b.family) + " × " + mark.Width.ShowNumber(b.family)
@@ -84,6 +90,27 @@ func (b *book) markRows(s markout.Sheet) [][]string {
 		keys, out = append(keys, key), append(out, row)
 	}
 	return out
+}
+
+// bevels writes how the sides of a part that are cut at an angle are marked and sawn.
+func (b *book) bevels(s markout.Sheet) {
+	var items []document.Text
+	edges := false
+	for _, mark := range s.Marks {
+		if mark.Bevel != nil {
+			items = append(items, document.Words(mark.Bevel.Sentence(mark.Side, s.References.Role(mark.Side))))
+			edges = edges || !mark.Side.IsEnd()
+		}
+	}
+	if len(items) == 0 {
+		return
+	}
+	text := "Angles. A gauge angle is the smaller one between stock and blade. Lengths along the part count from its longest point; on an end cut at an angle all measures run in the slope."
+	if edges {
+		text += " Bevel the edge last: what is measured from it counts from the edge before it is bevelled."
+	}
+	b.Paragraph(text)
+	b.Add(document.List{Items: items})
 }
 
 // goesIn prints how deep what is inserted goes; of a cut that nothing is known to enter, nothing.
