@@ -366,14 +366,36 @@ func (s sectionCut) dimension(d *scene.Dimensions, v scene.View, st Style) {
 	sideA, sideB := s.sides(into, level)
 	datumA, onA := s.distances(v, st, false)
 	datumB, onB := s.distances(v, st, true)
-	d.Running(sideA, datumA, onA...)
-	d.Running(sideB, datumB, onB...)
+	s.measured(d, v, sideA, datumA, onA, false)
+	s.measured(d, v, sideB, datumB, onB, true)
 	if dir := s.inSection(s.mates[0]); dir.Set != 0 && dir.Same && dir.Set.Abs() <= s.widest(s.mates[0].A.Part) {
 		from := scene.Point{X: datumA.X, Y: datumB.Y}
 		if !level {
 			from = scene.Point{X: datumB.X, Y: datumA.Y}
 		}
 		measure(d, sideA, from, datumA, "set-back "+st.show(dir.Set.Abs()))
+	}
+}
+
+// measured asks for distances beside a border of the drawing. Where the side that they are measured from lies outside what is drawn,
+// their lines would run off to it over empty paper: each is written at its cut instead, with what it is measured from.
+func (s sectionCut) measured(d *scene.Dimensions, v scene.View, side scene.Side, datum scene.Point, at []scene.Station, onB bool) {
+	seen := scene.Box{Min: v.At(s.crop.Min.X, s.crop.Min.Y), Max: v.At(s.crop.Max.X, s.crop.Max.Y)}.Grown(v.Length(sectionReach))
+	if datum.X >= seen.Min.X && datum.X <= seen.Max.X && datum.Y >= seen.Min.Y && datum.Y <= seen.Max.Y {
+		d.Running(side, datum, at...)
+		return
+	}
+	place, along := s.mates[0].A, s.alongInSection(s.mates[0])
+	if onB {
+		place, along = s.mates[0].B, s.inSection(s.mates[0]).BAlong
+	}
+	sheet := s.m.Sheets[place.Part]
+	from := sheet.Marks[place.Mark].AcrossFrom
+	if along {
+		from = sheet.Marks[place.Mark].AlongFrom
+	}
+	for _, x := range at {
+		d.Note(x.At, x.Label+" from the "+sheet.References.Role(from))
 	}
 }
 

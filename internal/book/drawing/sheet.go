@@ -30,17 +30,44 @@ func PartSheet(a assembly.Assembly, m markout.Markout, part int, st Style) scene
 	p := a.Parts[part]
 	ratios := atMost(st.ratios(), min(1, tallestStrip/max(p.Width, p.Thickness).MM()))
 	s := st.largest(ratios, func(r scene.Ratio) *scene.Scene {
-		out := scene.New("")
 		var sides []*scene.Scene
 		for _, q := range strips(p, sheet, r) {
 			sides = append(sides, drawStrip(a, q, st))
 		}
-		out.Add(stack(panelGap, partHead(a, m, part, st, r), inLine(stack(panelGap, sides...)), inLine(endRow(a, sheet, st)))...)
-		return out
+		return arranged(st, partHead(a, m, part, st, r), inLine(stack(panelGap, sides...)), func(room float64, column bool) *scene.Scene { return inLine(endRow(a, sheet, st, room, column)) })
 	})
 	s.ID, s.Title = "part-"+strings.ToLower(p.Mark), "Mark-out of "+p.Mark+" "+p.Name
 	s.Description = fmt.Sprintf("Sides of the part with every cut, measured from %s, %s and %s.", sheet.FaceName, sheet.EdgeName, sheet.EndName)
 	return *s
+}
+
+// arranged puts the ends of a part beside its sides where there is room, below each other or in a row, else below the sides, as large
+// as the frame allows.
+func arranged(st Style, head, sides *scene.Scene, ends func(room float64, column bool) *scene.Scene) *scene.Scene {
+	width, height := st.frame()
+	var out *scene.Scene
+	for _, room := range endHeights {
+		for _, at := range []struct{ beside, column bool }{{true, true}, {true, false}, {false, false}} {
+			e := ends(room, at.column)
+			out = scene.New("")
+			if at.beside {
+				left, right := sides.Bounds(), e.Bounds()
+				if e.Bounds().Empty() || left.Width()+2*panelGap+right.Width() > width {
+					continue
+				}
+				row := scene.New("")
+				row.Add(sides.Moved(1, scene.Point{Y: -left.Max.Y})...)
+				row.Add(e.Moved(1, scene.Point{X: left.Width() + 2*panelGap, Y: -right.Max.Y})...)
+				out.Add(stack(panelGap, head, row)...)
+			} else {
+				out.Add(stack(panelGap, head, sides, e)...)
+			}
+			if w, h := out.Size(); w <= width && h <= height {
+				return out
+			}
+		}
+	}
+	return out
 }
 
 // partHead writes what the sheet is of and what it is measured from.
@@ -280,24 +307,27 @@ func (p panel) heading(a assembly.Assembly, s *scene.Scene, st Style) {
 			name += ", taped: " + t.Text
 		}
 	}
+	if p.scale != "" {
+		name += ", " + p.scale
+	}
 	s.Add(scene.Text{Style: scene.Words, At: at, Text: name, Height: Lettering, Weight: scene.Bold})
 }
 
-// Room for one end on a sheet, mm on paper.
-const (
-	endWidth  = 50
-	endHeight = 60
-)
+// endWidth is the room for one end on a sheet, mm on paper.
+const endWidth = 50
 
-// endRow draws the ends that something is cut from, side by side.
-func endRow(a assembly.Assembly, sheet markout.Sheet, st Style) []scene.Item {
+// endHeights are the heights of an end on a sheet that are tried, mm on paper.
+var endHeights = []float64{60, 45, 30}
+
+// endRow draws the ends that something is cut from, side by side or below each other.
+func endRow(a assembly.Assembly, sheet markout.Sheet, st Style, room float64, column bool) []scene.Item {
 	p := a.Parts[sheet.Part]
 	refs := sheet.References
 	row := scene.New("")
-	x := 0.0
+	x, y := 0.0, 0.0
 	for _, side := range [2]assembly.Side{refs.End, refs.End.Opposite()} {
 		w, h := endSize(p, side, refs)
-		ratio, _ := scene.FitRatio(w, h, endWidth, endHeight, atMost(st.ratios(), 1))
+		ratio, _ := scene.FitRatio(w, h, endWidth, room, atMost(st.ratios(), 1))
 		q := panel{part: p, sheet: sheet, side: side, up: refs.Edge, left: refs.Face, width: w * ratio.Factor(), height: h * ratio.Factor()}
 		q.upward = func(l unit.Length) float64 { return l.MM() * ratio.Factor() }
 		q.across = func(_ assembly.Side, d unit.Length) float64 { return q.upward(d) }
@@ -309,8 +339,12 @@ func endRow(a assembly.Assembly, sheet markout.Sheet, st Style) []scene.Item {
 		}
 		s := drawEnd(a, q, st, ratio)
 		b := s.Bounds()
-		row.Add(s.Moved(1, scene.Point{X: x - b.Min.X, Y: -b.Max.Y})...)
-		x += b.Width() + 2*panelGap
+		row.Add(s.Moved(1, scene.Point{X: x - b.Min.X, Y: y - b.Max.Y})...)
+		if column {
+			y -= b.Height() + panelGap
+		} else {
+			x += b.Width() + 2*panelGap
+		}
 	}
 	return row.Items
 }
@@ -348,8 +382,7 @@ func drawEnd(a assembly.Assembly, p panel, st Style, r scene.Ratio) *scene.Scene
 	}
 	p.dimension(d, st, scene.Below, upright)
 	d.Place(s)
+	p.scale = r.String()
 	p.heading(a, s, st)
-	b := s.Bounds()
-	s.Add(scene.Text{Style: scene.Muted, At: scene.Point{X: b.Min.X, Y: b.Min.Y - 2 - Lettering}, Text: "scale " + r.String(), Height: Lettering})
 	return s
 }

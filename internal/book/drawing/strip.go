@@ -22,6 +22,7 @@ type panel struct {
 	// across and upward take a distance from a side to paper.
 	across func(from assembly.Side, d unit.Length) float64
 	upward func(unit.Length) float64
+	scale  string // of a panel that has one of its own
 	gaps   []span // where a long panel is interrupted, on paper
 	kept   []span // what of it is drawn, in model mm from the reference end
 }

@@ -6,8 +6,8 @@
 // them and the bars to check the print. Every place on a template is the marked one, as on the mark-out sheets; nothing is decided
 // here. Templates that are the same on paper are drawn once, with the names of all parts that they are for.
 //
-// Not covered: dovetails, whose slope needs a template of the face and of the end together, and slanted bores, of which only the
-// middle of the mouth is marked.
+// Not covered: dovetails, whose slope needs a template of the face and of the end together; parts with a side cut at an angle, whose
+// ends are longer in their slope; and slanted bores, of which only the middle of the mouth is marked.
 package template
 
 import (

@@ -33,6 +33,9 @@ const (
 func views(a assembly.Assembly, m markout.Markout) []view {
 	var out []view
 	for i, sheet := range m.Sheets {
+		if a.Parts[i].Angled() {
+			continue
+		}
 		r := sheet.References
 		for _, side := range [6]assembly.Side{r.End, r.End.Opposite(), r.Face, r.Edge, r.Face.Opposite(), r.Edge.Opposite()} {
 			v := newView(a.Parts[i], sheet, side)

@@ -14,12 +14,17 @@ import (
 	"longgrain/internal/plan"
 	"longgrain/internal/trade/wood"
 	"longgrain/internal/work/cutting"
-	"longgrain/internal/work/markout"
 )
+
+// captionRoom is what the room of a page leaves free for the caption of a drawing that fills it, mm.
+const captionRoom = 16
+
+// lineRoom is left free beside a drawing for half its widest lines, mm, so that one that fills the page stays to scale.
+const lineRoom = 1.5
 
 // style is how drawings of this book are made.
 func (b *book) style() drawing.Style {
-	return drawing.Style{Family: b.family, Width: b.room.Width, Height: b.room.Height - 20}
+	return drawing.Style{Family: b.family, Width: b.room.Width - lineRoom, Height: b.room.Height - 20}
 }
 
 // Picture draws the whole piece for the shelf.
@@ -137,10 +142,32 @@ func (b *book) boardDrawing(i int, c cutting.Board) {
 	b.Add(document.Figure{ID: fmt.Sprintf("board-%d", i+1), Scene: drawing.BoardDiagram(drawing.BoardOf(c, i+1), b.style()), Caption: caption, Open: &open, OpenCaption: ask})
 }
 
-func (b *book) partDrawing(i int, _ markout.Sheet) {
+// Heights of what stands on a page with the drawing of a part, mm: its heading, caption and sentences, a row of its table, and the
+// head of that.
+const (
+	aroundSheet = 38
+	markRow     = 5.4
+	inchRow     = 8.5 // inches take more room, and often two lines
+	markHead    = 14
+)
+
+// leastSides is the smallest scale of a part on a page that it shares with its table: one that is drawn smaller gets the page alone.
+const leastSides = 0.08
+
+// partDrawing draws the mark-out of a part so tall that its table of marks has room on the same page.
+func (b *book) partDrawing(i, rows int) {
 	p := b.plan.Assembly.Parts[i]
 	if !slices.ContainsFunc(p.Features, func(f assembly.Feature) bool { return f.For != "" || f.Kind != assembly.TaperCut }) {
 		return
 	}
-	b.Figure("sheet-drawing-"+p.Mark, drawing.PartSheet(b.plan.Assembly, b.plan.Markout, i, b.style()), "Mark-out of "+p.Mark+", "+b.plan.Units)
+	st, row := b.style(), markRow
+	if b.family == unit.Imperial {
+		row = inchRow
+	}
+	st.Height = b.room.Height + captionRoom - aroundSheet - markHead - row*float64(rows)
+	s := drawing.PartSheet(b.plan.Assembly, b.plan.Markout, i, st)
+	if s.Ratio.Factor() < leastSides {
+		s = drawing.PartSheet(b.plan.Assembly, b.plan.Markout, i, b.style())
+	}
+	b.Figure("sheet-drawing-"+p.Mark, s, "Mark-out of "+p.Mark+", "+b.plan.Units)
 }

@@ -26,8 +26,8 @@ func (b *book) glueups() {
 			pressureCell(u), document.WordCell(minutes(u.Allowed)), document.WordCell(minutes(u.ClampTime)), document.WordCell(minutes(u.Scrape.Value)))
 	}
 	b.Add(*t)
-	for _, c := range g.Cautions {
-		b.Add(document.Box{Kind: document.Caution, Text: []document.Text{document.Words(upperFirst(c))}})
+	if len(g.Cautions) > 0 {
+		b.Add(document.Box{Kind: document.Caution, Text: texts(g.Cautions)})
 	}
 	for _, u := range g.GlueUps {
 		b.glueup(u)

@@ -3,6 +3,7 @@ package workbook
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"longgrain/internal/ground/unit"
@@ -21,6 +22,7 @@ func (b *book) marking() {
 // sheets writes the set-ups and the sheet of every part.
 func (b *book) sheets(m markout.Markout) {
 	b.Paragraph(fmt.Sprintf("Every part is measured from one face, one edge and one end, and never from mark to mark. Parts that meet are measured from sides that lie together. Tape the words on before anything else. Measures are rounded to %s.", b.show(m.Smallest)))
+	b.Paragraph("In the tables of marks, along is measured from the end, on an end from the edge; across from the edge or the face. Both lead to the middle of the cut. What goes in is the dowel, tenon or biscuit; the tool stops deeper, to leave room for glue.")
 	b.setups(m)
 	b.gauges(m)
 	for i, s := range m.Sheets {
@@ -41,17 +43,31 @@ func (b *book) sheet(i int, s markout.Sheet) {
 		}
 	}
 	b.Heading(2, "sheet-"+part.Mark, upperFirst(strings.Join(names, ", ")))
-	b.partDrawing(i, s)
+	rows := b.markRows(s)
+	b.partDrawing(i, len(rows))
 	b.Add(document.Paragraph{Text: document.Words("Face: ").Strong(s.FaceName).Plain(". Edge: ").Strong(s.EdgeName).Plain(". End: ").Strong(s.EndName).Plain("." + b.alike(s) + b.matters(i))})
 	if len(s.Marks) == 0 {
 		b.Paragraph("Nothing is cut into it.")
 		return
 	}
 	t := document.NewTable(document.TextColumn("On"), document.TextColumn("What"), document.NumberColumn("Along"), document.NumberColumn("Across"), document.NumberColumn("Size"), document.NumberColumn("Goes in"), document.NumberColumn("Stop at"), document.TextColumn("For"))
-	t.Caption = "Marks, " + b.plan.Units + ". Along is measured from the end, on an end from the edge; across from the edge or the face. Both lead to the middle. What goes in is the dowel, tenon or biscuit; the tool stops deeper, to leave room for glue."
+	t.Caption = "Marks of " + part.Mark + ", " + b.plan.Units
+	for _, r := range rows {
+		t.Row(r...)
+	}
+	b.Add(*t)
+	b.bevels(s)
+}
+
+// markRows returns the rows of the table of marks. Cuts that differ only in how far along they lie share a row.
+func (b *book) markRows(s markout.Sheet) [][]string {
+	const along = 2
+	var out [][]string
+	var keys []string
 	for _, mark := range s.Marks {
 		if mark.Bevel != nil {
-			t.Row(s.References.Role(mark.Side), mark.What, "–", "–", mark.Bevel.Short(mark.Side), "–", "", "")
+			row := []string{s.References.Role(mark.Side), mark.What, "–", "–", mark.Bevel.Short(mark.Side), "–", "", ""}
+			keys, out = append(keys, strings.Join(row, "|")), append(out, row)
 			continue
 		}
 		size := mark.Diameter.ShowNumber(b.family)
@@ -64,10 +80,16 @@ func (b *book) sheet(i int, s markout.Sheet) {
 		if mark.Stop > 0 {
 			stop = mark.Stop.ShowNumber(b.family)
 		}
-		t.Row(s.References.Role(mark.Side), mark.What, mark.Along.ShowNumber(b.family), mark.Across.ShowNumber(b.family), size, b.goesIn(mark), stop, mark.For)
+		row := []string{s.References.Role(mark.Side), mark.What, "", mark.Across.ShowNumber(b.family), size, b.goesIn(mark), stop, mark.For}
+		key, at := strings.Join(row, "|"), mark.Along.ShowNumber(b.family)
+		if k := slices.Index(keys, key); k >= 0 {
+			out[k][along] += ", " + at
+			continue
+		}
+		row[along] = at
+		keys, out = append(keys, key), append(out, row)
 	}
-	b.Add(*t)
-	b.bevels(s)
+	return out
 }
 
 // bevels writes how the sides of a part that are cut at an angle are marked and sawn.

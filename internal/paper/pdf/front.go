@@ -19,7 +19,7 @@ var (
 
 // Sizes of the cover in millimetres.
 const (
-	coverTop        = 22.0
+	coverTop        = 8.0
 	coverFigureTall = 105.0
 )
 
@@ -106,9 +106,9 @@ func (s *setter) contentsLine(e document.Entry) {
 	pageText := scene.Text{Style: f.style, Text: page, Height: f.height, Weight: f.weight, Align: scene.Right, At: scene.Point{X: width, Y: -base}}
 	items = append(items, pageText)
 	items = append(items, dots(indent+lines[len(lines)-1].width+2, width-pageText.Width()-2, -base)...)
-	p := piece{height: height, before: 1.0, items: items, links: []link{{scene.Box{Min: scene.Point{Y: -height}, Max: scene.Point{X: width}}, e.Key}}}
+	p := piece{height: height, before: 0.3, items: items, links: []link{{scene.Box{Min: scene.Point{Y: -height}, Max: scene.Point{X: width}}, e.Key}}}
 	if level == 0 {
-		p.before, p.keep = 3.2, true
+		p.before, p.keep = 2.0, true
 	}
 	s.add(p)
 }

@@ -88,7 +88,11 @@ func (s *setter) columnWidths(t document.Table) []float64 {
 			}
 		}
 	}
-	return share(natural, least, s.sheet.frameWidth())
+	widths := share(natural, least, s.sheet.frameWidth())
+	if sum(natural) > s.sheet.frameWidth() && sum(least) < s.sheet.frameWidth() {
+		s.balance(t, widths, least)
+	}
+	return widths
 }
 
 // share returns column widths that sum to no more than total. Where the columns want more than there
