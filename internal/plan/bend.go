@@ -33,9 +33,10 @@ func (p *Plan) BendCases() []int {
 // HardestBent returns the apron, or where there are none the part, that carries the largest bending across its width, and the load case by its
 // index. False where no part bends.
 func (p *Plan) HardestBent() (part, index int, ok bool) {
-	aprons := slices.ContainsFunc(p.Assembly.Parts, func(x assembly.Part) bool { return x.Role == "apron" })
+	frame := p.Assembly.Frame().Parts
+	aprons := slices.ContainsFunc(frame, func(x assembly.Part) bool { return x.Role == "apron" })
 	most := 0.0
-	for i, x := range p.Assembly.Parts {
+	for i, x := range frame {
 		if aprons && x.Role != "apron" {
 			continue
 		}
