@@ -35,7 +35,7 @@ const (
 func (p *Plan) answer() {
 	holds := p.holdsAnswer()
 	p.Chapters = []Chapter{
-		{PieceChapter, "The piece", "", p.pieceAnswer()},
+		p.pieceAnswer(),
 		holds,
 		p.jointsAnswer(),
 		p.yearAnswer(),
@@ -73,12 +73,40 @@ var badness = map[string]int{"": 0, string(joint.Holds): 1, string(joint.Tight):
 
 func worse(a, b string) bool { return badness[a] > badness[b] }
 
-func (p *Plan) pieceAnswer() string {
+func (p *Plan) pieceAnswer() Chapter {
 	lo, hi := p.Assembly.Bounds()
 	size := hi.Sub(lo)
 	f := p.Family
-	return fmt.Sprintf("%d parts, %s long, %s deep, %s high, %s kg", len(p.Assembly.Parts),
+	c := Chapter{ID: PieceChapter, Title: "The piece"}
+	c.Answer = fmt.Sprintf("%d parts, %s long, %s deep, %s high, %s kg", len(p.Assembly.Parts),
 		unit.MM(size.X).Show(f), unit.MM(size.Y).Show(f), unit.MM(size.Z).Show(f), working.Figures(round(p.Structure.Mass, 1)))
+	if n := len(p.Changed); n > 0 {
+		c.Answer += fmt.Sprintf("; %d changed by hand", n)
+	}
+	for _, change := range p.Changed {
+		if change.Misfit != "" {
+			c.Word = string(joint.Tight)
+			c.Answer += ", one of which no longer fits: " + change.Misfit
+			break
+		}
+	}
+	return c
+}
+
+// misfits notes which joints that were changed by hand cannot be made so.
+func (p *Plan) misfits() {
+	p.Changed = slices.Clone(p.Changed)
+	for i := range p.Changed {
+		c := &p.Changed[i]
+		for _, g := range p.Joints {
+			for _, k := range g.Connections {
+				j := p.Assembly.Connections[k]
+				if c.What == "joint" && len(c.Parts) == 2 && slices.Contains(c.Parts, j.A.Part) && slices.Contains(c.Parts, j.B.Part) && len(g.Choice.Problems) > 0 {
+					c.Misfit = g.Choice.Problems[0]
+				}
+			}
+		}
+	}
 }
 
 func round(x float64, decimals int) float64 {

@@ -18,6 +18,7 @@ import (
 	"longgrain/internal/check/testlog"
 	"longgrain/internal/design/assembly"
 	"longgrain/internal/design/fasten"
+	"longgrain/internal/design/free"
 	"longgrain/internal/design/joint"
 	"longgrain/internal/design/pattern"
 	"longgrain/internal/design/piece"
@@ -51,6 +52,10 @@ type Plan struct {
 	Wanted   float64           `json:"wantedReserve"`
 	Assembly assembly.Assembly `json:"assembly"`
 	Joints   []JointGroup      `json:"joints"`
+	// Changed is what the maker changed by hand in what the pattern makes.
+	Changed []free.Changed `json:"changed,omitempty"`
+	// PartsFrom are the places in the file that the parts come from, such as "parts[2]" or "pattern".
+	PartsFrom []string `json:"-"`
 	// Tests is what the shop's own tests say of the book's joints; without tests it is empty and the book stands.
 	Tests      testlog.Calibration `json:"tests"`
 	Structure  structure.Answer    `json:"structure"`
@@ -174,6 +179,15 @@ func Make(ctx context.Context, in Input) (Plan, problem.List) {
 	return p, nil
 }
 
+// Stand works a piece out only as far as the checks of whether it stands and fits: what a look at its frame needs.
+func Stand(in Input) (Plan, problem.List) {
+	p, bare, problems := design(in)
+	if len(problems) == 0 {
+		p.judge(bare)
+	}
+	return p, problems
+}
+
 // design works out what is to be made: the parts, their joints, the year and how tops are held. bare is the assembly before the
 // joints were cut.
 func design(in Input) (p Plan, bare assembly.Assembly, problems problem.List) {
@@ -186,6 +200,12 @@ func design(in Input) (p Plan, bare assembly.Assembly, problems problem.List) {
 	if in.Piece.Reserve > 0 {
 		p.Wanted = in.Piece.Reserve
 	}
+	if expanded, p.Changed, problems = free.Work(expanded); len(problems) > 0 {
+		return p, bare, problems
+	}
+	for i := range expanded.Parts {
+		p.PartsFrom = append(p.PartsFrom, expanded.PartFrom(i))
+	}
 	if p.Assembly, problems = assembly.Build(expanded); len(problems) > 0 {
 		return p, bare, problems
 	}
@@ -195,6 +215,7 @@ func design(in Input) (p Plan, bare assembly.Assembly, problems problem.List) {
 	if problems = p.chooseJoints(in); len(problems) > 0 {
 		return p, bare, problems
 	}
+	p.misfits()
 	bare = p.Assembly
 	p.cutJoints()
 	p.Year = yearOf(p.Assembly, in.Shop)

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"longgrain/internal/design/assembly"
+	"longgrain/internal/design/free"
 	"longgrain/internal/design/joint"
 	"longgrain/internal/design/pattern"
 	"longgrain/internal/design/piece"
@@ -42,6 +43,9 @@ func Assembly(t testing.TB, text string) assembly.Assembly {
 	p, problems := piece.Parse("piece.yaml", []byte(text))
 	if len(problems) == 0 {
 		p, _, problems = pattern.Expand(p, patterns.All())
+	}
+	if len(problems) == 0 {
+		p, _, problems = free.Work(p)
 	}
 	var a assembly.Assembly
 	if len(problems) == 0 {

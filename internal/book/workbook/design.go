@@ -30,10 +30,29 @@ func (b *book) piece() {
 		t.Row(strings.Join(marks, " "), assembly.Describe(names), first.Length.ShowNumber(b.family), first.Width.ShowNumber(b.family), first.Thickness.ShowNumber(b.family), species.Name)
 	}
 	b.Add(*t)
+	b.byHand()
 	b.Add(document.Summary{Pairs: []document.Pair{
 		{Name: "Mass", Value: document.Words(working.Figures(float64(int(b.plan.Structure.Mass*10+0.5))/10) + " kg, without hardware")},
 		{Name: "Made", Value: document.Words(plural(b.plan.Copies, "piece", "pieces"))},
 	}})
+}
+
+// byHand writes what the maker changed in what the pattern makes.
+func (b *book) byHand() {
+	if len(b.plan.Changed) == 0 {
+		return
+	}
+	t := document.NewTable(document.TextColumn("Changed by hand"), document.TextColumn("What"), document.TextColumn("Was"), document.TextColumn("Is"))
+	for _, c := range b.plan.Changed {
+		t.Row(c.Of, c.What, c.Was, c.Now)
+	}
+	b.Add(*t)
+	for _, c := range b.plan.Changed {
+		if c.Misfit != "" {
+			b.Add(document.Box{Kind: document.Warning, Title: "A change by hand no longer fits", Text: []document.Text{
+				document.Words(upperFirst(c.Misfit) + ". Take the change out, choose another joint, or other sizes.")}})
+		}
+	}
 }
 
 // kinds groups part indices by kind, in the order of the parts.
@@ -69,7 +88,8 @@ func (b *book) holds() {
 		if c.Demand.Unit != "" {
 			demand, capacity = number(c.Demand), number(c.Capacity)
 		}
-		t.Cells(document.WordCell(upperFirst(c.What)), document.WordCell(demand), document.WordCell(capacity), document.WordCell(c.Reserve.String()), verdictCell(c.Verdict), document.WordCell(c.Case))
+		reserve, verdict := reserveCells(c)
+		t.Cells(document.WordCell(upperFirst(c.What)), document.WordCell(demand), document.WordCell(capacity), reserve, verdict, document.WordCell(c.Case))
 	}
 	b.Add(*t)
 	b.mends()
@@ -164,7 +184,7 @@ func (b *book) joints() {
 		} else {
 			text = text.Plain(b.unloaded(g))
 		}
-		b.Add(document.Paragraph{Text: text})
+		b.Add(document.Paragraph{Text: b.markedOn(text, g)})
 		for _, problem := range g.Choice.Problems {
 			b.Add(document.Box{Kind: document.Caution, Text: []document.Text{document.Words(upperFirst(problem) + ".")}})
 		}
@@ -172,7 +192,11 @@ func (b *book) joints() {
 		b.jointDrawing(i, g)
 		b.jointChart(i)
 		b.jointTable(i)
-		b.working(j.Strength.Working)
+		var steps working.Working
+		if surface, ok := j.GlueSurface(); ok {
+			steps = append(steps, surface)
+		}
+		b.working(append(steps, j.Strength.Working...))
 		for _, note := range j.Notes {
 			b.Paragraph(upperFirst(note) + ".")
 		}
@@ -180,6 +204,18 @@ func (b *book) joints() {
 	b.misfits(p.Fit)
 	b.Paragraph("Strength is the least of the limits that apply: glue surface, fastener, and the wood crushed or split beside it. Published rankings of joints contradict each other, so none is used. Give of the joints and working times are assumed: nobody has published them. Break test joints of your own and enter them in the test log: it shifts this table.")
 	b.tests()
+}
+
+// markedOn says where the marks of the parts of a joint stand.
+func (b *book) markedOn(text document.Text, g plan.JointGroup) document.Text {
+	c := b.plan.Assembly.Connections[g.Connections[0]]
+	words := " Marks: "
+	for _, at := range [2]assembly.Place{c.A, c.B} {
+		sheet := b.plan.Markout.Sheets[at.Part].SameAs
+		text = b.refer(text, words, plan.MarkingChapter, "sheet-"+b.plan.Assembly.Parts[sheet].Mark)
+		words = " and "
+	}
+	return text
 }
 
 // unloaded says why a joint has no reserve: the frame ties long sides that are joined stiffly and works no force out there.
@@ -264,7 +300,7 @@ func (b *book) year() {
 		t := document.NewTable(document.TextColumn("Part"), document.NumberColumn("Width as built"), document.NumberColumn("Grows"), document.NumberColumn("Shrinks"), document.NumberColumn("Whole swing"))
 		t.Caption = "Movement across the grain, " + b.plan.Units + ", for flat-sawn boards, the safe choice. Along the grain wood hardly moves."
 		for _, m := range y.Parts {
-			t.Row(upperFirst(m.Name), m.Movement.Width.ShowNumber(b.family), m.Movement.Swell.ShowNumber(b.family), m.Movement.Shrink.ShowNumber(b.family), m.Movement.Total().ShowNumber(b.family))
+			t.Cells(askedRow([]int{2, 3, 4}, upperFirst(m.Name), m.Movement.Width.ShowNumber(b.family), m.Movement.Swell.ShowNumber(b.family), m.Movement.Shrink.ShowNumber(b.family), m.Movement.Total().ShowNumber(b.family))...)
 		}
 		b.Add(*t)
 		b.working(y.Parts[0].Movement.Working)

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"longgrain/internal/paper/document"
+	"longgrain/internal/plan"
 	"longgrain/internal/trade/coating"
 	"longgrain/internal/work/cost"
 	"longgrain/internal/work/finishing"
@@ -197,7 +198,8 @@ func (b *book) assembly() {
 		for _, c := range u.Connections {
 			joints = append(joints, b.plan.Assembly.Connections[c].Name)
 		}
-		items = append(items, document.Words("").Strong(fmt.Sprintf("Glue-up %d, %s", u.Number, u.Name)).Plain(": "+strings.Join(joints, "; ")+". Check both diagonals and sight for wind before the glue sets."))
+		text := document.Words("").Strong(fmt.Sprintf("Glue-up %d, %s", u.Number, u.Name)).Plain(": " + strings.Join(joints, "; ") + ". Check both diagonals and sight for wind before the glue sets.")
+		items = append(items, b.refer(text, " Clamps and times: ", plan.GlueupsChapter, fmt.Sprintf("glueup-%d", u.Number)))
 	}
 	for _, i := range b.plan.GlueUps.Loose {
 		if c := b.plan.Assembly.Connections[i]; c.Purpose == "joint" {

@@ -122,6 +122,9 @@ func (s Side) MarshalText() ([]byte, error) { return []byte(s.String()), nil }
 
 // Outward returns the direction that a side of the part looks in, in the world.
 func (p Part) Outward(s Side) geom.Vec {
+	if _, angled := p.Bevel(s); angled {
+		return p.Pose.Turn(p.Frame(s).Out)
+	}
 	d := p.Pose.Axes[s.Axis()]
 	if s.High() {
 		return d
@@ -132,6 +135,9 @@ func (p Part) Outward(s Side) geom.Vec {
 // OnSide takes the position u, v on a side, and the depth below it, to the world. Depth is negative
 // outside the wood.
 func (p Part) OnSide(s Side, u, v, depth unit.Length) geom.Vec {
+	if _, angled := p.Bevel(s); angled {
+		return p.Pose.Out(p.Frame(s).at(u.MM(), v.MM(), depth.MM()))
+	}
 	at := [3]unit.Length{}
 	ua, va := s.UV()
 	at[ua], at[va] = u, v
@@ -166,6 +172,7 @@ const (
 	Groove   FeatureKind = "groove"  // channel from U by Length, V by Width: Depth
 	Rebate   FeatureKind = "rebate"  // step along an edge: from U by Length, V by Width: Depth
 	Slot     FeatureKind = "slot"    // elongated hole through or into the side, centred on U, V: Length, Width, Depth
+	BevelCut FeatureKind = "bevel"   // the whole side cut at an angle: OffU, OffV; the highest corner stays in the side of the box
 	TaperCut FeatureKind = "taper"   // wood taken off the side: starts at U along the grain, reaches Depth after Length, toward the high end when Rising
 )
 
@@ -181,7 +188,11 @@ type Feature struct {
 	Width    unit.Length `json:"width,omitempty"`
 	Depth    unit.Length `json:"depth,omitempty"`
 	// Tilt leans a bore from square to the side towards rising u, or falling u when negative.
-	Tilt    unit.Degrees `json:"tilt,omitempty"`
+	Tilt unit.Degrees `json:"tilt,omitempty"`
+	// OffU and OffV are how far a bevel is off square, as a bevel gauge shows it along u and along v of its side: on an end OffU
+	// is read on the face and OffV on the edge. Positive where the cut goes deeper with rising u or v.
+	OffU    unit.Degrees `json:"off_u,omitempty"`
+	OffV    unit.Degrees `json:"off_v,omitempty"`
 	Rounded bool         `json:"rounded,omitempty"` // ends of a mortise or tenon are half round
 	// Flare is how much wider a tail or its socket is at its far end than at the mouth, on either side, along the width of
 	// its part.
@@ -313,7 +324,7 @@ func (a Assembly) WithFeatures(added map[int][]Feature) Assembly {
 // Bounds returns the lowest and highest corner of the whole piece.
 func (a Assembly) Bounds() (lo, hi geom.Vec) {
 	for i, p := range a.Parts {
-		l, h := p.Box().Bounds()
+		l, h := p.Bounds()
 		if i == 0 {
 			lo, hi = l, h
 			continue

@@ -33,6 +33,9 @@ func Build(p piece.Piece) (Assembly, problem.List) {
 	for i := range p.Parts {
 		b.addPart(i)
 	}
+	if len(b.problems) == 0 {
+		b.stand()
+	}
 	if len(b.problems) > 0 {
 		return b.out, b.problems
 	}
@@ -90,12 +93,20 @@ func (b *builder) addPart(i int) {
 	}
 	at := geom.Vec{X: d.At[0].Length.MM(), Y: d.At[1].Length.MM(), Z: d.At[2].Length.MM()}
 	part.Pose = placed(at, along, across, part.Thickness)
-	for k, t := range d.Tapers {
-		if f, ok := b.taper(part, t, fmt.Sprintf("parts[%d].tapers[%d]", i, k)); ok {
-			part.Features = append(part.Features, f)
+	b.out.Parts = append(b.out.Parts, part)
+	if !d.Stands() {
+		b.taperAll(i, named(part))
+	}
+}
+
+// taperAll tapers a part; sides names its sides.
+func (b *builder) taperAll(i int, sides map[string]Side) {
+	for k, t := range b.piece.Parts[i].Tapers {
+		p := &b.out.Parts[i]
+		if f, ok := b.taper(*p, t, sides, fmt.Sprintf("parts[%d].tapers[%d]", i, k)); ok {
+			p.Features = append(p.Features, f)
 		}
 	}
-	b.out.Parts = append(b.out.Parts, part)
 }
 
 // placed returns the pose of a box with its lowest corner at the point, its length along one world
@@ -115,8 +126,8 @@ var directions = map[string]geom.Vec{
 	"left": {X: -1}, "right": {X: 1}, "front": {Y: -1}, "back": {Y: 1}, "bottom": {Z: -1}, "top": {Z: 1},
 }
 
-func (b *builder) taper(p Part, t piece.Taper, path string) (Feature, bool) {
-	side, end := p.Looking(directions[t.Side]), p.Looking(directions[t.Toward])
+func (b *builder) taper(p Part, t piece.Taper, sides map[string]Side, path string) (Feature, bool) {
+	side, end := sides[t.Side], sides[t.Toward]
 	if side.IsEnd() || !end.IsEnd() {
 		b.report(problem.BadGeometry, path, fmt.Sprintf("%q cannot be tapered on its %s side toward its %s", p.Name, t.Side, t.Toward), "taper a long side toward an end")
 		return Feature{}, false
@@ -150,7 +161,11 @@ func (b *builder) connect(i int) {
 		contact, ok = lap, true
 	}
 	if !ok {
-		b.report(problem.NotConnected, path, fmt.Sprintf("%q and %q do not touch face to face", d.Between[0], d.Between[1]), "move them together, or take the connection out")
+		mend := "move them together, or take the connection out"
+		if hand := b.byHand(path, part[0], part[1]); strings.HasPrefix(hand, "changes[") {
+			path, mend = hand, "change less, say which side stays:, or take the change out"
+		}
+		b.report(problem.NotConnected, path, fmt.Sprintf("%q and %q do not touch face to face", d.Between[0], d.Between[1]), mend)
 		return
 	}
 	if contact.B.Side.IsEnd() && !contact.A.Side.IsEnd() {
@@ -178,7 +193,7 @@ func (b *builder) placeLoads() {
 			b.report(problem.UnknownName, fmt.Sprintf("loads[%d].on", i), fmt.Sprintf("there is no part %q", l.On), problem.DidYouMean(l.On, b.partNames()))
 			continue
 		}
-		lo, hi := b.out.Parts[part].Box().Bounds()
+		lo, hi := b.out.Parts[part].Bounds()
 		load := Load{Name: l.Name, Part: part, Force: l.Force, Toward: directions["bottom"], At: geom.Vec{X: (lo.X + hi.X) / 2, Y: (lo.Y + hi.Y) / 2, Z: hi.Z}}
 		if d, ok := directions[l.Toward]; ok {
 			load.Toward = d
@@ -254,19 +269,22 @@ func (b *builder) meet(i int, s Side, j int, t Side, play float64) (Connection, 
 	if gap := q.OnSide(t, 0, 0, 0).Sub(onP).Dot(p.Outward(s)); gap < -geom.Touch || gap > play {
 		return Connection{}, 0
 	}
-	areaP, ok := overlap(p, s, q, t)
+	areaP, areaQ, ok := shared(p, s, q, t)
 	if !ok {
 		return Connection{}, 0
 	}
-	areaQ, _ := overlap(q, t, p, s)
 	c := b.directed(Connection{A: Place{i, s, areaP}, B: Place{j, t, areaQ}})
 	return c, areaP.SizeU().MM() * areaP.SizeV().MM()
 }
 
 func (b *builder) directed(c Connection) Connection {
 	u, v := c.A.Side.UV()
-	axes := b.out.Parts[c.A.Part].Pose.Axes
-	c.U, c.V = axes[u], axes[v]
+	p := b.out.Parts[c.A.Part]
+	c.U, c.V = p.Pose.Axes[u], p.Pose.Axes[v]
+	if _, angled := p.Bevel(c.A.Side); angled {
+		f := p.Frame(c.A.Side)
+		c.U, c.V = p.Pose.Turn(f.U), p.Pose.Turn(f.V)
+	}
 	return c
 }
 
@@ -380,6 +398,10 @@ func (b *builder) number() {
 func tapers(p Part) []string {
 	var out []string
 	for _, f := range p.Features {
+		if f.Kind == BevelCut {
+			out = append(out, fmt.Sprintf("%d %.6f %.6f", f.Side.Axis(), math.Abs(float64(f.OffU)), math.Abs(float64(f.OffV))))
+			continue
+		}
 		out = append(out, fmt.Sprint(f.Length, f.Depth))
 	}
 	slices.Sort(out)
@@ -399,19 +421,31 @@ func kindLetters(n int) string {
 func (b *builder) checkOverlaps() {
 	for i := range b.out.Parts {
 		for j := i + 1; j < len(b.out.Parts); j++ {
-			depth := geom.Penetration(b.out.Parts[i].Box(), b.out.Parts[j].Box())
+			depth := penetration(b.out.Parts[i], b.out.Parts[j])
 			if depth <= geom.Touch*10 || b.lapped(i, j) {
 				continue
 			}
-			path := ""
-			if b.piece.Pattern == "" {
-				path = fmt.Sprintf("parts[%d]", j)
+			path, mend := b.byHand("", j, i), "shorten one or move them apart"
+			if strings.HasPrefix(path, "changes[") {
+				mend = "change less, say which side stays:, or take the change out"
 			}
 			b.report(problem.BadGeometry, path,
-				fmt.Sprintf("%q and %q run %s into each other", b.out.Parts[i].Name, b.out.Parts[j].Name, unit.MM(depth).Show(b.out.Family)),
-				"shorten one or move them apart")
+				fmt.Sprintf("%q and %q run %s into each other", b.out.Parts[i].Name, b.out.Parts[j].Name, unit.MM(depth).Show(b.out.Family)), mend)
 		}
 	}
+}
+
+// byHand returns the place in the file of the first of the parts that the maker wrote or changed, so that a fault is told where it
+// can be mended; without one, the path.
+func (b *builder) byHand(path string, parts ...int) string {
+	for _, list := range []string{"changes[", "parts[", "repeats["} {
+		for _, i := range parts {
+			if from := b.piece.PartFrom(i); strings.HasPrefix(from, list) {
+				return from
+			}
+		}
+	}
+	return path
 }
 
 // Describe lists part names in words: "leg front left, leg front right and 2 more".

@@ -153,6 +153,14 @@ func Expand(p piece.Piece, library Library) (piece.Piece, Info, problem.List) {
 	if p.Use == "" {
 		p.Use = info.Use
 	}
+	from := func(made, written int, list string) []string {
+		out := slices.Repeat([]string{"pattern"}, made)
+		for i := range written {
+			out = append(out, fmt.Sprintf("%s[%d]", list, i))
+		}
+		return out
+	}
+	p = p.From(from(len(made.parts), len(p.Parts), "parts"), from(len(made.connections), len(p.Connections), "connections"))
 	p.Parts = append(made.parts, p.Parts...)
 	p.Connections = append(made.connections, p.Connections...)
 	checkNames(p, len(made.parts), &problems)
@@ -215,7 +223,7 @@ func checkNames(p piece.Piece, made int, problems *problem.List) {
 					What: fmt.Sprintf("the pattern makes two parts named %q", part.Name), Mend: "give each part a name of its own in the script"})
 			}
 		} else if seen[part.Name] {
-			problems.Add(problem.Problem{Code: problem.DuplicateName, At: p.At(fmt.Sprintf("parts[%d].name", i-made)),
+			problems.Add(problem.Problem{Code: problem.DuplicateName, At: p.At(fmt.Sprintf("parts[%d].name", i)),
 				What: fmt.Sprintf("the pattern already makes a part named %q", part.Name), Mend: "choose another name"})
 		}
 		seen[part.Name] = true

@@ -44,9 +44,11 @@ type Piece struct {
 	Parts       []Part       `json:"parts,omitempty" jsonschema_description:"Parts written out"`
 	Connections []Connection `json:"connections,omitempty" jsonschema_description:"Which parts are joined"`
 	Loads       []Load       `json:"loads,omitempty" jsonschema_description:"Loads of your own, tried beside those of the use"`
+	Changes     []Change     `json:"changes,omitempty" jsonschema_description:"What is changed by hand in the parts and joints that a pattern makes"`
 
-	file   string
-	places strict.Places
+	file                       string
+	places                     strict.Places
+	partsFrom, connectionsFrom []string // see From
 }
 
 // Wood says what the timber is.
@@ -71,6 +73,7 @@ type Part struct {
 	Species string  `json:"species,omitempty" jsonschema_description:"Species of this part, if not that of the piece"`
 	Build   string  `json:"build,omitempty" jsonschema:"enum=one board,enum=laminated,enum=panel" jsonschema_description:"How it is got from timber, if that is fixed"`
 	Tapers  []Taper `json:"tapers,omitempty" jsonschema_description:"Sides planed to a taper"`
+	Stance
 }
 
 // Taper takes wood off one side of a part, nothing at the start and By at the end.
@@ -136,7 +139,7 @@ func Schema() []byte { return strict.Schema(Piece{}, "Longgrain piece") }
 
 // At returns the position of a path of the piece file, such as "parts[2].length".
 func (p Piece) At(path string) problem.Position {
-	at := p.places.At(path)
+	at := p.places.At(p.written(path))
 	if at.File == "" {
 		at.File = p.file
 	}
@@ -180,6 +183,7 @@ func (p *Piece) check(problems *problem.List) {
 	}
 	p.checkParts(problems, report)
 	p.checkConnections(report)
+	p.checkChanges(report)
 	for i, l := range p.Loads {
 		if n := len(l.At); n != 0 && n != 3 {
 			report(problem.WrongKind, fmt.Sprintf("loads[%d].at", i), fmt.Sprintf("has %d lengths", n), "write three: right, back, up")

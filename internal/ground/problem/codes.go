@@ -34,6 +34,7 @@ const (
 	NothingToMake    Code = "nothing-to-make"    // a piece without parts
 	NotConnected     Code = "not-connected"      // faces that were said to meet but do not
 	JointNotPossible Code = "joint-not-possible" // a fixed joint that does not suit its connection
+	NoLongerFits     Code = "no-longer-fits"     // a change by hand of something that the piece no longer has
 )
 
 // Rules lists every code once, with an example. Tests run each example through its reader.
@@ -58,4 +59,5 @@ var Rules = []Rule{
 	{NothingToMake, "piece", "A piece has a pattern or parts.", "longgrain: 1\nname: A\n"},
 	{NotConnected, "piece", "Connected parts touch.", ""},
 	{JointNotPossible, "piece", "A fixed joint suits its connection.", ""},
+	{NoLongerFits, "piece", "A change by hand names a part or joint that the piece has.", "longgrain: 1\nname: A\npattern: leg-and-apron-table\nchanges:\n  - {part: low rail front, out: yes}\n"},
 }

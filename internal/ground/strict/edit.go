@@ -92,7 +92,7 @@ func lastLine(n *yaml.Node) int {
 // Quoted returns a text as a YAML scalar on one line: plain where that reads back as the same text.
 func Quoted(s string) string {
 	var back yaml.Node
-	plain := s != "" && !strings.ContainsAny(s, "\n\r\t#{}[],&*!|>%@`") && !strings.Contains(s, ": ") && strings.TrimSpace(s) == s
+	plain := s != "" && !strings.ContainsAny(s, "\n\r\t#{}[],") && !strings.Contains(s, ": ") && strings.TrimSpace(s) == s
 	if plain && yaml.Unmarshal([]byte("k: "+s), &back) == nil && len(back.Content) == 1 && back.Content[0].Kind == yaml.MappingNode {
 		if v := back.Content[0].Content[1]; v.Kind == yaml.ScalarNode && v.Value == s && v.Style == 0 {
 			return s

@@ -3,6 +3,9 @@
 import type { ScenePart } from "../api/types";
 import * as bench from "../state/bench";
 import { written } from "../state/length";
+import { chosenJoint, pickJoint, pickPart } from "../state/looks";
+import { HandList } from "./HandList";
+import { PartEditor } from "./PartEditor";
 
 /** "724 × 95 × 22 mm" */
 export function sizeOf(part: ScenePart): string {
@@ -19,9 +22,41 @@ export function Parts() {
       <p class="soft small">
         Length along the grain × width × thickness. Choose a part to mark it in the picture.
       </p>
+      <HandList />
       <ul class="parts">
         {parts.map((part) => (
           <Part key={part.id} part={part} />
+        ))}
+      </ul>
+      <Joints />
+    </>
+  );
+}
+
+/** The joints in words: those of the chosen part, or all. */
+function Joints() {
+  const all = bench.good.value?.scene?.joints ?? [];
+  const own = all.filter((j) => j.parts.includes(bench.picked.value));
+  const shown = own.length > 0 ? own : all;
+  const chosen = chosenJoint.value;
+  if (all.length === 0) return null;
+  return (
+    <>
+      <h3 class="joints-title">{own.length > 0 ? `Joints of ${bench.picked.value}` : "Joints"}</h3>
+      <ul class="parts">
+        {shown.map((joint) => (
+          <li key={joint.name}>
+            <button
+              type="button"
+              class="part joint"
+              aria-pressed={joint === chosen}
+              onClick={() => pickJoint(joint.name)}
+            >
+              <strong>{joint.parts.join(" ")}</strong>
+              <span>{joint.name}</span>
+              <span class="soft">{joint.words}</span>
+            </button>
+          </li>
         ))}
       </ul>
     </>
@@ -32,14 +67,7 @@ function Part({ part }: { part: ScenePart }) {
   const chosen = bench.picked.value === part.id;
   return (
     <li>
-      <button
-        type="button"
-        class="part"
-        aria-pressed={chosen}
-        onClick={() => {
-          bench.picked.value = chosen ? "" : part.id;
-        }}
-      >
+      <button type="button" class="part" aria-pressed={chosen} onClick={() => pickPart(part.id)}>
         <strong>{part.id}</strong>
         <span>{part.name}</span>
         <span class="soft">{sizeOf(part)}</span>
@@ -50,6 +78,7 @@ function Part({ part }: { part: ScenePart }) {
             {part.species}
             {part.kind && `, ${part.kind}`}
           </p>
+          <PartEditor part={part} />
           {part.features.length > 0 && (
             <ul>
               {part.features.map((f) => (
