@@ -190,7 +190,15 @@ func (b *book) heldSteps() []document.Text {
 		}
 		on[f.Top] = append(on[f.Top], f.Rail)
 	}
+	done := map[int]bool{} // by the first part of each body: both sides of a drawer are one step
 	for _, top := range order {
+		if i, ok := b.plan.Assembly.PartNamed(top); ok {
+			body := b.plan.Assembly.Body(i)[0]
+			if done[body] {
+				continue
+			}
+			done[body] = true
+		}
 		items = append(items, b.heldStep(top, strings.Join(on[top], ", ")))
 	}
 	if b.plan.Assembly.Fixed != "" {
@@ -200,10 +208,33 @@ func (b *book) heldSteps() []document.Text {
 }
 
 func (b *book) heldStep(top, on string) document.Text {
-	for _, f := range b.plan.Fastenings {
-		if f.Top == top && f.Way == fasten.ShelfPins {
-			return document.Words("").Strong("Lay in the " + top).Plain(": push the pins into one row on both sides and lay the shelf on them, on " + on + ". No glue.")
+	// A door or drawer is named by what it is, not by the part that hangs or slides.
+	name := top
+	if i, ok := b.plan.Assembly.PartNamed(top); ok {
+		if role := b.plan.Assembly.Parts[i].Role; role == "door" || role == "drawer" {
+			name = role
 		}
+	}
+	rests := false
+	for _, f := range b.plan.Fastenings {
+		if f.Top != top {
+			continue
+		}
+		switch f.Way {
+		case fasten.ShelfPins:
+			return document.Words("").Strong("Lay in the " + top).Plain(": push the pins into one row on both sides and lay the shelf on them, on " + on + ". No glue.")
+		case fasten.Hinges:
+			return document.Words("").Strong("Hang the " + name).Plain(": on the " + f.Rail + ", with the same gap all round.")
+		case fasten.LidHinges: // beside what it rests on
+			return document.Words("").Strong("Hang the " + top).Plain(": on the " + f.Rail + ", and fit the supports at once, before a child comes near. It must stay where it is let go.")
+		case fasten.Runners:
+			return document.Words("").Strong("Slide the " + name + " in").Plain(": on the " + on + ", waxed, with a stop behind it.")
+		case fasten.Rests:
+			rests = true
+		}
+	}
+	if rests {
+		return document.Words("").Strong("Lay in the " + top).Plain(": on " + on + ". No glue.")
 	}
 	return document.Words("").Strong("Fix the " + top).Plain(": lay it on its face, centre the frame on it, and " + fixing(b.plan.Fastenings, top) + ", on " + on + ". No glue.")
 }
