@@ -126,6 +126,9 @@ func consistent(t *testing.T, text string, a assembly.Assembly) {
 	mass := 0.0
 	for _, p := range a.Parts {
 		volume := p.Length.MM() * p.Width.MM() * p.Thickness.MM()
+		if p.Angled() {
+			volume, _ = p.Volume()
+		}
 		for _, f := range p.Features {
 			if f.Kind == assembly.TaperCut {
 				volume -= f.Length.MM() * f.Depth.MM() * p.Size(3-f.Side.Axis()).MM() / 2
