@@ -18,7 +18,12 @@ func forcesIn(a assembly.Assembly, joints []*joint.Joint, m wood.Moisture) [][]j
 	if a.Fixed == assembly.Hung {
 		return hang.Forces(a, m)
 	}
-	return structure.Forces(a, joints, m)
+	frame := a.Frame()
+	forces := structure.Forces(frame, joints[:len(frame.Connections)], m)
+	if forces == nil {
+		return nil
+	}
+	return append(forces, make([][]joint.Forces, len(a.Connections)-len(forces))...)
 }
 
 // analyse checks whether a piece holds that stands, or that hangs on the wall.
@@ -26,7 +31,24 @@ func analyse(a assembly.Assembly, joints []*joint.Joint, wanted float64, m wood.
 	if a.Fixed == assembly.Hung {
 		return hang.Analyse(a, joints, wanted, m)
 	}
-	return structure.Analyse(a, joints, wanted, m)
+	frame := a.Frame()
+	answer := structure.Analyse(frame, joints[:len(frame.Connections)], wanted, m)
+	if len(frame.Parts) == len(a.Parts) {
+		return answer
+	}
+	answer.Forces = append(answer.Forces, make([][]joint.Forces, len(a.Connections)-len(answer.Forces))...)
+	var names []string
+	mass := 0.0
+	for _, p := range a.Parts[len(frame.Parts):] {
+		species, _ := wood.Lookup(p.Species)
+		if rho, ok := species.Density(m); ok {
+			mass += float64(rho.Value.Mass(unit.Volume(p.Length, p.Width, p.Thickness)))
+		}
+		names = append(names, p.Name)
+	}
+	answer.Mass += mass
+	answer.Notes = append(answer.Notes, fmt.Sprintf("%s hang, slide or float and are taken to carry nothing; their %.1f kg are left out of the frame", assembly.Describe(names), mass))
+	return answer
 }
 
 // fixToWall bores the holes for the screws in the wall.

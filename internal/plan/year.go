@@ -108,6 +108,8 @@ func (p *Plan) fastenTops(s shop.Shop) {
 		p.Fastenings = append(p.Fastenings, f)
 		rail, _ := p.Assembly.PartNamed(f.Rail)
 		added[rail] = append(added[rail], f.Features...)
+		top, _ := p.Assembly.PartNamed(f.Top)
+		added[top] = append(added[top], f.OnTop...)
 	}
 	p.Assembly = p.Assembly.WithFeatures(added)
 }

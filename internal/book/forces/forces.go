@@ -69,6 +69,9 @@ const least = 1e-6
 
 // Of returns what a part carries in a load case, both by index; false when the part is none of the frame or the case has no answer.
 func Of(p plan.Plan, index, part int) (Diagram, bool) {
+	if part >= len(p.Assembly.Frame().Parts) { // hangs, slides or floats
+		return Diagram{}, false
+	}
 	along, ok := p.Structure.Along(index, part)
 	if !ok || len(along) == 0 {
 		return Diagram{}, false

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"longgrain/internal/check/hang"
+	"longgrain/internal/design/assembly"
 	"longgrain/internal/design/fasten"
 	"longgrain/internal/ground/unit"
 	"longgrain/internal/paper/document"
@@ -31,6 +32,14 @@ func (b *book) fastenings() {
 	b.slottedScrews(ways[fasten.SlottedScrews])
 	b.buttons(ways[fasten.Buttons])
 	b.shelfPins(ways[fasten.ShelfPins])
+	b.panelGrooves(ways[fasten.PanelGroove])
+	b.hinges(append(ways[fasten.Hinges], ways[fasten.LidHinges]...))
+	b.runners(ways[fasten.Runners])
+	for _, f := range b.plan.Fastenings {
+		for _, caution := range f.Cautions {
+			b.Add(document.Box{Kind: document.Warning, Title: upperFirst(f.Top), Text: []document.Text{document.Words(upperFirst(caution) + ".")}})
+		}
+	}
 }
 
 // wall writes how a piece is screwed to the wall.
@@ -117,18 +126,79 @@ func (b *book) numbers(all []unit.Length) string {
 	return strings.Join(out, ", ")
 }
 
+// panelGrooves writes the grooves in which panels float.
+func (b *book) panelGrooves(all []fasten.Fastening) {
+	if len(all) == 0 {
+		return
+	}
+	b.Paragraph("Panels float in grooves, without glue or nails. Finish them before they go in, or bare wood shows when they shrink; a spot of glue in the middle of each end keeps them from rattling. Saw the corners of the tongues away by their depth: there the frame is joined.")
+	t := document.NewTable(document.TextColumn("Panel"), document.TextColumn("In"), document.NumberColumn("Groove width"), document.NumberColumn("Depth"), document.NumberColumn("Tongue"), document.NumberColumn("Air behind it"))
+	t.Caption = "Grooves and tongues, " + b.plan.Units + ", in the middle of the thickness. The air lets the panel swell to the dampest month; at the driest at least 6 mm stay in the groove."
+	for _, f := range all {
+		t.Row(upperFirst(f.Top), f.Rail, f.SlotWidth.ShowNumber(b.family), f.SlotDepth.ShowNumber(b.family), (f.SlotDepth - f.Gap).ShowNumber(b.family), f.Gap.ShowNumber(b.family))
+	}
+	b.Add(*t)
+}
+
+// hinges writes where doors and lids hang.
+func (b *book) hinges(all []fasten.Fastening) {
+	if len(all) == 0 {
+		return
+	}
+	b.Paragraph("Hinges are let in until the leaves lie flush. Drive one screw of each first, try the swing, and only then the others; bore for every screw.")
+	t := document.NewTable(document.TextColumn("What"), document.TextColumn("On"), document.NumberColumn("Hinges"), document.TextColumn("Middles from the low end"))
+	t.Caption = "Places of the hinges, " + b.plan.Units + "."
+	for _, f := range all {
+		t.Row(upperFirst(f.Top), f.Rail, fmt.Sprint(len(f.At)), b.numbers(f.At))
+	}
+	b.Add(*t)
+}
+
+// runners writes what a drawer slides on.
+func (b *book) runners(all []fasten.Fastening) {
+	if len(all) == 0 {
+		return
+	}
+	var on []string
+	for _, f := range all {
+		if !contains(on, f.Rail) {
+			on = append(on, f.Rail)
+		}
+	}
+	b.Paragraph(fmt.Sprintf("The drawer slides on the %s. Plane the edges that slide straight, wax them and nothing else, and try the drawer in the driest and the dampest month: its front grows by up to %s in height, which the gap over it must leave. Pin a stop behind it, so that it does not fall out on a child's feet.", assembly.Describe(on), b.show(mostGap(all))))
+}
+
+func mostGap(all []fasten.Fastening) unit.Length {
+	var most unit.Length
+	for _, f := range all {
+		most = max(most, f.Gap)
+	}
+	return most
+}
+
 // heldSteps says how each part that no glue holds is put on, in the order of the piece.
 func (b *book) heldSteps() []document.Text {
 	var items []document.Text
 	on := map[string][]string{}
 	var order []string
 	for _, f := range b.plan.Fastenings {
+		if f.Way == fasten.PanelGroove { // goes in before glue
+			continue
+		}
 		if on[f.Top] == nil {
 			order = append(order, f.Top)
 		}
 		on[f.Top] = append(on[f.Top], f.Rail)
 	}
+	done := map[int]bool{} // by the first part of each body: both sides of a drawer are one step
 	for _, top := range order {
+		if i, ok := b.plan.Assembly.PartNamed(top); ok {
+			body := b.plan.Assembly.Body(i)[0]
+			if done[body] {
+				continue
+			}
+			done[body] = true
+		}
 		items = append(items, b.heldStep(top, strings.Join(on[top], ", ")))
 	}
 	if b.plan.Assembly.Fixed != "" {
@@ -138,10 +208,33 @@ func (b *book) heldSteps() []document.Text {
 }
 
 func (b *book) heldStep(top, on string) document.Text {
-	for _, f := range b.plan.Fastenings {
-		if f.Top == top && f.Way == fasten.ShelfPins {
-			return document.Words("").Strong("Lay in the " + top).Plain(": push the pins into one row on both sides and lay the shelf on them, on " + on + ". No glue.")
+	// A door or drawer is named by what it is, not by the part that hangs or slides.
+	name := top
+	if i, ok := b.plan.Assembly.PartNamed(top); ok {
+		if role := b.plan.Assembly.Parts[i].Role; role == "door" || role == "drawer" {
+			name = role
 		}
+	}
+	rests := false
+	for _, f := range b.plan.Fastenings {
+		if f.Top != top {
+			continue
+		}
+		switch f.Way {
+		case fasten.ShelfPins:
+			return document.Words("").Strong("Lay in the " + top).Plain(": push the pins into one row on both sides and lay the shelf on them, on " + on + ". No glue.")
+		case fasten.Hinges:
+			return document.Words("").Strong("Hang the " + name).Plain(": on the " + f.Rail + ", with the same gap all round.")
+		case fasten.LidHinges: // beside what it rests on
+			return document.Words("").Strong("Hang the " + top).Plain(": on the " + f.Rail + ", and fit the supports at once, before a child comes near. It must stay where it is let go.")
+		case fasten.Runners:
+			return document.Words("").Strong("Slide the " + name + " in").Plain(": on the " + on + ", waxed, with a stop behind it.")
+		case fasten.Rests:
+			rests = true
+		}
+	}
+	if rests {
+		return document.Words("").Strong("Lay in the " + top).Plain(": on " + on + ". No glue.")
 	}
 	return document.Words("").Strong("Fix the " + top).Plain(": lay it on its face, centre the frame on it, and " + fixing(b.plan.Fastenings, top) + ", on " + on + ". No glue.")
 }
@@ -154,4 +247,18 @@ func fixing(all []fasten.Fastening, top string) string {
 		}
 	}
 	return "screw the buttons so that their tongues stand as the slots ask"
+}
+
+// panelSteps says what floats and so goes in before the glue.
+func (b *book) panelSteps() []document.Text {
+	var names []string
+	for _, f := range b.plan.Fastenings {
+		if f.Way == fasten.PanelGroove && !contains(names, f.Top) {
+			names = append(names, f.Top)
+		}
+	}
+	if len(names) == 0 {
+		return nil
+	}
+	return []document.Text{document.Words("").Strong("Panels first").Plain(": finish " + assembly.Describe(names) + " and slide each into its grooves, dry, while its frame is still open.")}
 }

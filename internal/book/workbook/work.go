@@ -189,7 +189,7 @@ func (b *book) cost() {
 func (b *book) assembly() {
 	b.together()
 	b.Heading(2, "assembly-glue", "With glue")
-	var items []document.Text
+	items := b.panelSteps()
 	for _, u := range b.plan.GlueUps.GlueUps {
 		if len(u.Connections) == 0 {
 			continue

@@ -208,12 +208,9 @@ func opens(a assembly.Assembly, at assembly.Place, name string, d geom.Vec) bool
 	return true
 }
 
-// hasPins tells whether dowels, a tenon, biscuits or a lap cross a connection: both parts are cut for it where they meet, or one
+// hasPins tells whether dowels, a tenon, biscuits, a lap or the tongue of a floating panel cross a connection: both parts are cut for it where they meet, or one
 // stands in the other. Screws are driven when the parts are in place; their hole goes right through one part.
 func hasPins(a assembly.Assembly, c assembly.Connection) bool {
-	if c.Purpose != assembly.Joint {
-		return false
-	}
 	for _, at := range [2]assembly.Place{c.A, c.B} {
 		p, cut := a.Parts[at.Part], false
 		for _, f := range p.Features {

@@ -29,6 +29,8 @@ type Assembly struct {
 	Loads       []Load       `json:"loads,omitempty"` // of the maker's own
 	Fixed       string       `json:"fixed,omitempty"` // wall, hung, or empty for a piece that stands free
 	Walls       []Support    `json:"walls,omitempty"` // sides on the wall, of a piece that hangs there
+
+	apart [2]int // how many of the last parts and connections are no part of the frame
 }
 
 // Load is a force that the maker wants tried.

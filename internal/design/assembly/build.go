@@ -45,8 +45,9 @@ func Build(p piece.Piece) (Assembly, problem.List) {
 	b.applyWishes()
 	b.placeLoads()
 	b.findSupports()
-	b.number()
 	b.checkOverlaps()
+	b.setApart()
+	b.number()
 	b.problems.Sort()
 	return b.out, b.problems
 }
@@ -236,7 +237,7 @@ func (b *builder) partNames() []string {
 
 // plays are the gaps over which parts that are not glued count as touching, by the kind of fastening: what rests on pins stands a
 // little clear of what carries it.
-var plays = map[string]float64{"shelf pins": 3}
+var plays = map[string]float64{"shelf pins": 3, "hinges": 5, "lid hinges": 3, "runners": 1}
 
 // playOf returns the gap, in mm, over which a connection may reach.
 func playOf(c piece.Connection) float64 {

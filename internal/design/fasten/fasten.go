@@ -71,6 +71,8 @@ type Fastening struct {
 	Minutes    unit.Minutes       `json:"minutes"`
 	Columns    []unit.Length      `json:"columns,omitempty"` // of the holes for pins, from the low edge of the upright
 	Features   []assembly.Feature `json:"-"`                 // on the rail
+	OnTop      []assembly.Feature `json:"-"`                 // on the part that is held
+	Turning    float64            `json:"turning,omitempty"` // what a lid that lies almost closed turns about its hinges with, N·m
 	Hardware   []Item             `json:"hardware,omitempty"`
 	Cautions   []string           `json:"cautions,omitempty"`
 	Notes      []string           `json:"notes,omitempty"`
@@ -86,7 +88,7 @@ const (
 
 // made says how each way is worked out.
 var made = map[Way]func(a assembly.Assembly, connection int, travel func(unit.Length) Play, mark unit.Length) Fastening{
-	Buttons: buttons, SlottedScrews: slotted, ShelfPins: shelfPins, Rests: rests,
+	Buttons: buttons, SlottedScrews: slotted, ShelfPins: shelfPins, Rests: rests, PanelGroove: panelGroove, Hinges: doorHinges, LidHinges: lidHinges, Runners: runners,
 }
 
 // Fasten works out the fastenings between a rail and a top: those that the maker fixed for the connection, else buttons. travel

@@ -61,7 +61,7 @@ type Wood struct {
 // the grain along its length.
 type Part struct {
 	Name      string       `json:"name" jsonschema_description:"Name of the part, used once"`
-	Role      string       `json:"role,omitempty" jsonschema:"enum=leg,enum=apron,enum=rail,enum=stretcher,enum=top,enum=shelf,enum=seat,enum=side,enum=back,enum=tread,enum=cleat,enum=bottom,enum=lid,enum=drawer,enum=other" jsonschema_description:"What the part does; every part of a drawer is a drawer"`
+	Role      string       `json:"role,omitempty" jsonschema:"enum=leg,enum=apron,enum=rail,enum=stretcher,enum=top,enum=shelf,enum=seat,enum=side,enum=back,enum=tread,enum=cleat,enum=bottom,enum=lid,enum=panel,enum=door,enum=drawer,enum=other" jsonschema_description:"What the part does; every part of a drawer is a drawer"`
 	Length    unit.Measure `json:"length" span:"1 mm..6 m" jsonschema_description:"Along the grain, between shoulders"`
 	Width     unit.Measure `json:"width" span:"1 mm..2 m" jsonschema_description:"Across the grain"`
 	Thickness unit.Measure `json:"thickness" span:"1 mm..300 mm" jsonschema_description:"The smallest size"`
@@ -101,7 +101,7 @@ type JointWish struct {
 
 // Joint is a joint kind with the sizes that the maker fixes; what is zero is left to the program.
 type Joint struct {
-	Kind      string       `json:"kind" jsonschema:"enum=dowels,enum=dowels in two rows,enum=mortise and tenon,enum=through tenon,enum=haunched tenon,enum=twin tenons,enum=loose tenon,enum=pocket screws,enum=screws,enum=biscuits,enum=glued,enum=tongue and groove,enum=half-lap,enum=bridle,enum=housing,enum=rebate,enum=box joint,enum=dovetails,enum=corner block,enum=buttons,enum=slotted screws,enum=shelf pins,enum=rests" jsonschema_description:"Kind of joint"`
+	Kind      string       `json:"kind" jsonschema:"enum=dowels,enum=dowels in two rows,enum=mortise and tenon,enum=through tenon,enum=haunched tenon,enum=twin tenons,enum=loose tenon,enum=pocket screws,enum=screws,enum=biscuits,enum=glued,enum=tongue and groove,enum=half-lap,enum=bridle,enum=housing,enum=rebate,enum=box joint,enum=dovetails,enum=corner block,enum=buttons,enum=slotted screws,enum=shelf pins,enum=rests,enum=panel groove,enum=hinges,enum=lid hinges,enum=runners" jsonschema_description:"Kind of joint"`
 	Count     int          `json:"count,omitempty" span:"1..40" jsonschema_description:"How many dowels, screws, biscuits, fingers, tails or buttons"`
 	Diameter  unit.Measure `json:"diameter,omitempty" span:"2 mm..40 mm" jsonschema_description:"Diameter of dowel or screw"`
 	Depth     unit.Measure `json:"depth,omitempty" span:"3 mm..200 mm" jsonschema_description:"Depth into the part that the end meets; length of a tenon, depth of a housing"`
