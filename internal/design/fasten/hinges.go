@@ -54,7 +54,7 @@ func hung(way Way, a assembly.Assembly, connection int, mark unit.Length) (Faste
 }
 
 // turns tells whether parts of a role hang on hinges.
-func turns(role string) bool { return role == "door" || role == "top" }
+func turns(role string) bool { return role == "door" || role == "lid" || role == "top" }
 
 func doorHinges(a assembly.Assembly, connection int, _ func(unit.Length) Play, mark unit.Length) Fastening {
 	f, _ := hung(Hinges, a, connection, mark)
