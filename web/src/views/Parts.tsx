@@ -3,6 +3,7 @@
 import type { ScenePart } from "../api/types";
 import * as bench from "../state/bench";
 import { written } from "../state/length";
+import { Build } from "./Build";
 import { HandList } from "./HandList";
 import { PartEditor } from "./PartEditor";
 
@@ -21,6 +22,7 @@ export function Parts() {
       <p class="soft small">
         Length along the grain × width × thickness. Choose a part to mark it in the picture.
       </p>
+      <Build />
       <HandList />
       <ul class="parts">
         {parts.map((part) => (
