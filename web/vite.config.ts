@@ -11,6 +11,7 @@ export default defineConfig({
     // The content policy allows no data: addresses for fonts and style sheets.
     assetsInlineLimit: 0,
     target: "es2022",
+    rolldownOptions: { input: ["index.html", "cards.html"] },
     modulePreload: { polyfill: false },
     chunkSizeWarningLimit: 800,
   },

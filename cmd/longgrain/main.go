@@ -12,7 +12,9 @@ import (
 
 	"github.com/alecthomas/kong"
 
+	"longgrain/internal/book/workbook"
 	"longgrain/internal/check/testlog"
+	"longgrain/internal/phones"
 	"longgrain/internal/web"
 )
 
@@ -48,7 +50,7 @@ func main() {
 // run runs one command and returns the exit status.
 func run(ctx context.Context, args []string) int {
 	var cli commands
-	parser := kong.Must(&cli, kong.Name("longgrain"), kong.ShortUsageOnError(), kong.Vars{"address": web.DefaultAddress, "test_columns": strings.Join(testlog.Columns(), ", ")},
+	parser := kong.Must(&cli, kong.Name("longgrain"), kong.ShortUsageOnError(), kong.Vars{"address": web.DefaultAddress, "phone_address": phones.DefaultAddress, "test_columns": strings.Join(testlog.Columns(), ", "), "chapters": strings.Join(workbook.Selectable(), ", ")},
 		kong.Description("Works small solid-wood furniture out before the first cut: joints, strength, movement, timber, marking, glue-ups, finish and order of work."))
 	parsed, err := parser.Parse(args)
 	if err != nil {

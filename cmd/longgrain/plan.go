@@ -8,6 +8,9 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
+	"strconv"
+	"strings"
 	"time"
 
 	"longgrain/examples"
@@ -31,13 +34,18 @@ type input struct {
 // planCommand is "longgrain plan".
 type planCommand struct {
 	input
-	Out   string `required:"" type:"path" help:"Folder to write to; made when it is missing."`
-	Paper string `enum:"a4,letter" default:"a4" help:"Paper of the workbook: a4 or letter."`
-	At    string `help:"Address of the piece in a browser, for the codes on the labels." placeholder:"URL"`
+	Out      string   `required:"" type:"path" help:"Folder to write to; made when it is missing."`
+	Paper    string   `enum:"a4,letter" default:"a4" help:"Paper of the workbook: a4 or letter."`
+	Chapters []string `help:"What the workbook holds, by commas, such as timber,marking; without it everything. One of: ${chapters}." placeholder:"NAME,..."`
+	Lesson   bool     `help:"Print the workbook for a class: questions left open, answers with their working at the end."`
+	At       string   `help:"Address of the piece in a browser, for the codes on the labels." placeholder:"URL"`
 }
 
 // Run writes everything that is worked out.
 func (c planCommand) Run(ctx context.Context) error {
+	if err := knownChapters(c.Chapters); err != nil {
+		return err
+	}
 	progress := newProgress(os.Stderr)
 	defer progress.stop()
 	progress.now("working out " + filepath.Base(c.Piece))
@@ -50,9 +58,13 @@ func (c planCommand) Run(ctx context.Context) error {
 		sheet = pdf.Letter
 	}
 	width, height := sheet.Frame()
-	book := workbook.Make(made, workbook.Options{Width: width, Height: height})
+	printed := workbook.Make
+	if c.Lesson {
+		printed = workbook.Lesson
+	}
+	book := printed(made, workbook.Options{Width: width, Height: height, Chapters: c.Chapters})
 	progress.now("printing the workbook")
-	printed, err := pdf.Write(book, pdf.Options{Paper: sheet})
+	bound, err := pdf.Write(book, pdf.Options{Paper: sheet})
 	if err != nil {
 		return fmt.Errorf("print the workbook: %w", err)
 	}
@@ -65,8 +77,12 @@ func (c planCommand) Run(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
-	files = append(files, export.File{Name: "workbook.pdf", Data: printed}, export.File{Name: "labels.pdf", Data: labels})
-	for _, block := range book.Blocks {
+	files = append(files, export.File{Name: "workbook.pdf", Data: bound}, export.File{Name: "labels.pdf", Data: labels})
+	whole := book // the drawings are all written, whatever is printed
+	if len(c.Chapters) > 0 || c.Lesson {
+		whole = workbook.Make(made, workbook.Options{Width: width, Height: height})
+	}
+	for _, block := range whole.Blocks {
 		if figure, ok := block.(document.Figure); ok && figure.ID != "" {
 			files = append(files, export.File{Name: filepath.Join("drawings", figure.ID+".svg"), Data: svg.File(figure.Scene)})
 		}
@@ -83,6 +99,20 @@ func (c planCommand) Run(ctx context.Context) error {
 	}
 	fmt.Printf("%s: %s. %s files in %s\n", made.Name, sentence(made), count(len(files)), c.Out)
 	return nil
+}
+
+// knownChapters complains of names that cannot be printed alone, all at once.
+func knownChapters(names []string) error {
+	var unknown []string
+	for _, n := range names {
+		if !slices.Contains(workbook.Selectable(), n) {
+			unknown = append(unknown, strconv.Quote(n))
+		}
+	}
+	if len(unknown) == 0 {
+		return nil
+	}
+	return fmt.Errorf("there is no chapter %s; there are %s", strings.Join(unknown, ", "), strings.Join(workbook.Selectable(), ", "))
 }
 
 func count(n int) string { return fmt.Sprint(n) }

@@ -19,6 +19,8 @@ import (
 // serveCommand is "longgrain serve".
 type serveCommand struct {
 	Address string `default:"${address}" help:"Address to listen on; others can only reach it when it says so, such as 0.0.0.0:7474."`
+	Phones  bool   `help:"Let phones in the same network reach the bench cards from the start; the page can do so later. Each needs a code from the page."`
+	Door    string `name:"phone-address" default:"${phone_address}" help:"Address at which phones come in, once they may." placeholder:"ADDRESS"`
 	Data    string `type:"path" help:"Folder of the data; without it that of LONGGRAIN_DATA or of the user." placeholder:"DIR"`
 }
 
@@ -39,7 +41,7 @@ func (c serveCommand) Run(ctx context.Context) error {
 	}
 	server, err := web.New(web.Config{
 		Planner: web.NewPlans(patterns.All()), Keeper: keeping.In(kept), Files: frontend.Files(),
-		Log: slog.New(slog.NewTextHandler(os.Stderr, &slog.HandlerOptions{Level: slog.LevelWarn})), DefaultShop: examples.Shop(), Version: "0.1",
+		Log: slog.New(slog.NewTextHandler(os.Stderr, &slog.HandlerOptions{Level: slog.LevelWarn})), DefaultShop: examples.Shop(), Version: "0.1", PhoneDoor: c.Door,
 	})
 	if err != nil {
 		return err
@@ -49,6 +51,15 @@ func (c serveCommand) Run(ctx context.Context) error {
 		return err
 	}
 	fmt.Printf("Longgrain is at http://%s/ (stop with Ctrl-C)\n", listener.Addr())
+	if c.Phones {
+		addresses, err := server.LetPhonesIn(ctx)
+		if err != nil {
+			return err
+		}
+		for _, a := range addresses {
+			fmt.Printf("Phones find the cards at %s/cards (with a code from the page)\n", a)
+		}
+	}
 	return server.Serve(ctx, listener)
 }
 

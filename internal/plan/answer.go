@@ -9,6 +9,7 @@ import (
 	"longgrain/internal/check/fit"
 	"longgrain/internal/check/structure"
 	"longgrain/internal/design/assembly"
+	"longgrain/internal/design/fasten"
 	"longgrain/internal/design/joint"
 	"longgrain/internal/ground/unit"
 	"longgrain/internal/ground/working"
@@ -182,6 +183,9 @@ func (p *Plan) groupName(g JointGroup) string {
 
 // GroupName names a group of joints by the roles of its parts: "apron to leg, 4 joints".
 func (p *Plan) GroupName(g JointGroup) string {
+	if len(g.Connections) == 1 {
+		return p.groupName(g) + ", 1 joint"
+	}
 	return fmt.Sprintf("%s, %d joints", p.groupName(g), len(g.Connections))
 }
 
@@ -389,7 +393,14 @@ func (p *Plan) assemblyAnswer() Chapter {
 	}
 	c.Answer = fmt.Sprintf("%d steps in an order that can be put together; %d glue-ups", len(p.Together.Steps), n)
 	if len(p.Fastenings) > 0 {
-		c.Answer += ", then the top is fixed"
+		then := ", then what is held without glue goes in"
+		if slices.ContainsFunc(p.Fastenings, func(f fasten.Fastening) bool { return f.Way == fasten.Buttons || f.Way == fasten.SlottedScrews }) {
+			then = ", then the top is fixed"
+		}
+		c.Answer += then
+	}
+	if p.Assembly.Fixed != "" {
+		c.Answer += ", then it is fixed to the wall"
 	}
 	return c
 }

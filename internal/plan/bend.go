@@ -5,7 +5,7 @@ import (
 	"slices"
 
 	"longgrain/internal/check/structure"
-	"longgrain/internal/design/assembly"
+	"longgrain/internal/design/joint"
 )
 
 // mostBendCases is how many load cases are offered to be looked at.
@@ -16,8 +16,8 @@ const mostBendCases = 8
 func (p *Plan) BendCases() []int {
 	var out []int
 	offer := func(name string) {
-		i := slices.IndexFunc(p.Structure.Cases, func(c structure.Case) bool { return c.Name == name })
-		if p.Structure.Solved(i) && !slices.Contains(out, i) && len(out) < mostBendCases {
+		i := p.caseNamed(name)
+		if i >= 0 && !slices.Contains(out, i) && len(out) < mostBendCases {
 			out = append(out, i)
 		}
 	}
@@ -30,23 +30,42 @@ func (p *Plan) BendCases() []int {
 	return out
 }
 
-// HardestBent returns the apron, or where there are none the part, that carries the largest bending across its width, and the load case by its
-// index. False where no part bends.
-func (p *Plan) HardestBent() (part, index int, ok bool) {
-	aprons := slices.ContainsFunc(p.Assembly.Parts, func(x assembly.Part) bool { return x.Role == "apron" })
-	most := 0.0
-	for i, x := range p.Assembly.Parts {
-		if aprons && x.Role != "apron" {
+// HardestPart returns the part of the frame whose wood has the lowest reserve, and the load case that governs it by its index. False where
+// nothing carries.
+func (p *Plan) HardestPart() (part, index int, ok bool) {
+	lowest := joint.Reserve(math.Inf(1))
+	for _, c := range p.Structure.Members {
+		i, known := p.Assembly.PartNamed(c.Where)
+		if !known || c.Reserve >= lowest {
 			continue
 		}
-		for k := range p.Structure.Cases {
-			along, _ := p.Structure.Along(k, i)
-			for _, s := range along {
-				if b := math.Abs(s.BendWidth); b > most*(1+1e-9) {
-					most, part, index, ok = b, i, k, true
-				}
+		if k := p.caseNamed(c.Case); k >= 0 {
+			if _, carries := p.Structure.Along(k, i); carries {
+				lowest, part, index, ok = c.Reserve, i, k, true
 			}
 		}
 	}
 	return part, index, ok
+}
+
+// HardestCase returns the load case that uses a part's wood hardest, by its index; false for a part that is none of the frame.
+func (p *Plan) HardestCase(part int) (index int, ok bool) {
+	for _, c := range p.Structure.Members {
+		if c.Where == p.Assembly.Parts[part].Name {
+			if k := p.caseNamed(c.Case); k >= 0 {
+				_, carries := p.Structure.Along(k, part)
+				return k, carries
+			}
+		}
+	}
+	return 0, false
+}
+
+// caseNamed returns the index of a load case that has an answer, -1 when there is none.
+func (p *Plan) caseNamed(name string) int {
+	i := slices.IndexFunc(p.Structure.Cases, func(c structure.Case) bool { return c.Name == name })
+	if !p.Structure.Solved(i) {
+		return -1
+	}
+	return i
 }

@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"slices"
 
-	"longgrain/internal/check/structure"
 	"longgrain/internal/check/testlog"
 	"longgrain/internal/design/assembly"
 	"longgrain/internal/design/joint"
@@ -44,7 +43,7 @@ func (p *Plan) chooseJoints(in Input) problem.List {
 	possible := p.possible(sites, means(in.Shop))
 	p.choose(possible, nil)
 	for range rounds {
-		p.choose(possible, structure.Forces(p.Assembly, p.jointList(), moisture(in.Shop)))
+		p.choose(possible, forcesIn(p.Assembly, p.jointList(), moisture(in.Shop)))
 	}
 	return nil
 }

@@ -19,7 +19,7 @@ func (p *Plan) work(ctx context.Context, in Input) {
 	if in.Changes && !p.Schedule.End.IsZero() {
 		p.Schedule.Changes = p.changes(ctx, in)
 	}
-	p.Cost = cost.Make(cost.Input{Joints: p.jointList(), Cutting: p.Cutting, GlueUps: p.GlueUps, Finish: p.Finishing, Work: p.Schedule.Attended, Shop: in.Shop, Copies: p.Copies})
+	p.Cost = cost.Make(cost.Input{Joints: p.jointList(), Held: p.held(), Cutting: p.Cutting, GlueUps: p.GlueUps, Finish: p.Finishing, Work: p.Schedule.Attended, Shop: in.Shop, Copies: p.Copies})
 }
 
 // benchWork plans glue-ups, finish and order for a shop, which may have more than that of the input.
@@ -27,7 +27,7 @@ func (p *Plan) benchWork(ctx context.Context, in Input, s shop.Shop) (glueup.Pla
 	joints, air := p.jointList(), schedule.Air(s, s.Calendar.Starts)
 	g := glueup.Make(p.Assembly, joints, p.Cutting.Groups, p.Cutting.Ways, s, air)
 	f := finishing.Make(p.Assembly, s, finishOf(in), air)
-	return g, f, schedule.Make(ctx, schedule.Input{Assembly: p.Assembly, Joints: joints, Cutting: p.Cutting, GlueUps: g, Finish: f, Shop: s, Log: in.Log, Now: in.Now})
+	return g, f, schedule.Make(ctx, schedule.Input{Assembly: p.Assembly, Joints: joints, Held: p.Fastenings, Cutting: p.Cutting, GlueUps: g, Finish: f, Shop: s, Log: in.Log, Now: in.Now})
 }
 
 // moreClamps is how many clamps of a kind are tried more. Judgement: clamps work in pairs.

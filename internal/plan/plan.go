@@ -13,6 +13,7 @@ import (
 
 	"longgrain/internal/check/chance"
 	"longgrain/internal/check/fit"
+	"longgrain/internal/check/hang"
 	"longgrain/internal/check/structure"
 	"longgrain/internal/check/testlog"
 	"longgrain/internal/design/assembly"
@@ -64,6 +65,7 @@ type Plan struct {
 	Chance     chance.Chance       `json:"chance"`
 	Year       Year                `json:"year"`
 	Fastenings []fasten.Fastening  `json:"fastenings"`
+	Wall       *hang.Fixing        `json:"wall,omitempty"` // screws of a piece that hangs on a wall
 	Fit        []fit.Finding       `json:"fit"`
 	// Rules are the rules of the trade that chosen joints break, with what they cost.
 	Rules     []joint.RuleFinding `json:"rules,omitempty"`
@@ -180,6 +182,15 @@ func Make(ctx context.Context, in Input) (Plan, problem.List) {
 	return p, nil
 }
 
+// Stand works a piece out only as far as the checks of whether it stands and fits: what a look at its frame needs.
+func Stand(in Input) (Plan, problem.List) {
+	p, bare, problems := design(in)
+	if len(problems) == 0 {
+		p.judge(bare)
+	}
+	return p, problems
+}
+
 // design works out what is to be made: the parts, their joints, the year and how tops are held. bare is the assembly before the
 // joints were cut.
 func design(in Input) (p Plan, bare assembly.Assembly, problems problem.List) {
@@ -213,12 +224,13 @@ func design(in Input) (p Plan, bare assembly.Assembly, problems problem.List) {
 	p.cutJoints()
 	p.Year = yearOf(p.Assembly, in.Shop)
 	p.fastenTops(in.Shop)
+	p.fixToWall(in.Shop)
 	return p, bare, nil
 }
 
 // judge checks whether what was designed holds.
 func (p *Plan) judge(bare assembly.Assembly) {
-	p.Structure = structure.Analyse(bare, p.jointList(), p.Wanted, moisture(p.Shop))
+	p.Structure = analyse(bare, p.jointList(), p.Wanted, moisture(p.Shop))
 	p.verify()
 	p.Fit = fit.Check(p.fitted())
 }

@@ -7,6 +7,7 @@ import (
 	"longgrain/internal/check/movement"
 	"longgrain/internal/design/assembly"
 	"longgrain/internal/design/fasten"
+	"longgrain/internal/ground/geom"
 	"longgrain/internal/ground/unit"
 	"longgrain/internal/ground/working"
 	"longgrain/internal/trade/shop"
@@ -74,12 +75,26 @@ func yearOf(a assembly.Assembly, s shop.Shop) Year {
 		}
 		groups[c.Group] = true
 		species, _ := wood.Lookup(a.Parts[c.A.Part].Species)
-		span := max(c.A.Area.SizeU(), c.A.Area.SizeV())
+		span := heldAcross(a, c)
 		if conflict, ok := movement.CrossGrain(span, species, wood.FlatSawn, y.Moisture); ok && conflict.Ratio > 1 {
 			y.Crossed = append(y.Crossed, Crossed{c.Name, conflict})
 		}
 	}
 	return y
+}
+
+// heldAcross returns how wide the end of A is held by wood of B whose grain runs that way. In a case both swell the same way, and
+// nothing is held.
+func heldAcross(a assembly.Assembly, c assembly.Connection) unit.Length {
+	grain := a.Parts[c.B.Part].Pose.Axes[0]
+	var span unit.Length
+	if geom.Parallel(c.U, grain) {
+		span = c.A.Area.SizeU()
+	}
+	if geom.Parallel(c.V, grain) {
+		span = max(span, c.A.Area.SizeV())
+	}
+	return span
 }
 
 // fastenTops works out the buttons of every top fastening and cuts their slots.

@@ -57,7 +57,7 @@ func fillSaved(t *testing.T, ctx context.Context, s *Store) {
 	if err := s.SetSetting(ctx, "paper", "a4"); err != nil {
 		t.Fatal(err)
 	}
-	if err := s.AddWork(ctx, stool.ID, []WorkEvent{{ID: "e1", Task: "cut", Name: "cut the boards", Action: "done", At: "2026-05-05T19:00", Note: "½ h"}}); err != nil {
+	if _, err := s.AddWork(ctx, stool.ID, []WorkEvent{{ID: "e1", Task: "cut", Name: "cut the boards", Action: "done", At: "2026-05-05T19:00", Note: "½ h"}}); err != nil {
 		t.Fatal(err)
 	}
 }

@@ -177,6 +177,26 @@ type PlanAnswer struct {
 	Bends    List[string]          `json:"bends" doc:"load cases worth looking at bent, the one that moves the piece most first"`
 	ByHand   *ByHand               `json:"byHand,omitempty" doc:"what the file says part by part; of a piece that cannot be planned only what is written"`
 	Bent     *Bent                 `json:"bent,omitempty" doc:"how the piece bends in the case that was asked for; missing when the piece has no such case"`
+	Together *Together             `json:"together,omitempty" doc:"the order in which the parts go together"`
+}
+
+// Together is an order in which the parts go together, one straight push at a time. Parts are named by their ids and stand where
+// they stand in the finished piece, but for the way that they are still to be pushed.
+type Together struct {
+	Possible bool               `json:"possible" doc:"false when some parts cannot be put together by straight pushes; the steps are then those around them"`
+	Stuck    List[string]       `json:"stuck" doc:"ids of the parts that cannot be put together"`
+	Steps    List[TogetherStep] `json:"steps" doc:"in the order of the work"`
+}
+
+// TogetherStep pushes one part, or parts put together before, onto others.
+type TogetherStep struct {
+	Moving    List[string] `json:"moving" doc:"ids of the parts that are pushed, all as one"`
+	Onto      List[string] `json:"onto" doc:"ids of the parts that stay"`
+	Direction Point        `json:"direction" doc:"the way of the push, of length one"`
+	Distance  float64      `json:"distance" doc:"mm from where the step is to be shown to where the parts belong; at least three times travel"`
+	Travel    float64      `json:"travel" doc:"mm of the push in which pins, tenons or laps already hold the parts in line"`
+	Joints    List[string] `json:"joints" doc:"names of the connections that close"`
+	Words     string       `json:"words" doc:"the step in a sentence"`
 }
 
 // Bent is how the piece bends under a load case.
@@ -197,6 +217,51 @@ type BentPart struct {
 type Section struct {
 	Shift Point `json:"shift" doc:"of the middle of the section, mm"`
 	Turn  Point `json:"turn" doc:"radians"`
+}
+
+// ForcesBody asks what a part carries under a load case.
+type ForcesBody struct {
+	Text  string            `json:"text" doc:"the piece file"`
+	Sizes map[string]string `json:"sizes,omitempty" doc:"sizes to put in, by name, as they were typed"`
+	Part  string            `json:"part,omitempty" doc:"id of the part; without it the one whose wood is used hardest"`
+	Case  string            `json:"case,omitempty" doc:"load case by name; without it the one that uses the part hardest"`
+}
+
+// ForcesAnswer is what a part carries. Curves are missing when the piece cannot be planned, or has no such part in its frame or no such case.
+type ForcesAnswer struct {
+	Parts   List[ForcesPart] `json:"parts" doc:"the parts of the frame: those that can be asked for"`
+	Cases   List[string]     `json:"cases" doc:"the load cases that can be asked for, the one that uses the part hardest first"`
+	Part    string           `json:"part" doc:"id of the part"`
+	Case    string           `json:"case"`
+	Length  float64          `json:"length" doc:"of the part, mm"`
+	Words   string           `json:"words" doc:"the most that it carries in a sentence"`
+	Joints  List[ForcesJoin] `json:"joints" doc:"what is joined to the part, from its low end"`
+	Curves  List[ForcesLine] `json:"curves"`
+	Drawing string           `json:"drawing" doc:"the part with its forces under it, as an svg element"`
+}
+
+// ForcesPart is a part that can be asked for.
+type ForcesPart struct {
+	ID   string `json:"id"`
+	Name string `json:"name"`
+}
+
+// ForcesJoin is where another part is joined.
+type ForcesJoin struct {
+	ID string  `json:"id" doc:"of the other part"`
+	At float64 `json:"at" doc:"mm from the low end"`
+}
+
+// ForcesLine is one force along the part. Two values at one place are a step.
+type ForcesLine struct {
+	Name      string        `json:"name"`
+	Unit      string        `json:"unit" enum:"N,N·m"`
+	Above     string        `json:"above" doc:"what a value above nothing does; empty where the sign says little"`
+	Below     string        `json:"below"`
+	MostAbove string        `json:"mostAbove" doc:"the most above nothing with its place, in words"`
+	MostBelow string        `json:"mostBelow"`
+	At        List[float64] `json:"at" doc:"places, mm from the low end"`
+	Of        List[float64] `json:"of" doc:"the force at each place"`
 }
 
 // MendAnswer lists the single changes that make a piece hold, cheapest first.
@@ -242,6 +307,8 @@ type PieceSize struct {
 type Scene struct {
 	Parts  List[ScenePart]  `json:"parts"`
 	Places List[ScenePlace] `json:"places" doc:"places where the piece does not fit, the worst first"`
+	Joints List[SceneJoint] `json:"joints" doc:"connections of parts, in the order of the piece"`
+	Year   *SceneYear       `json:"year,omitempty" doc:"missing when the shop tells no climate of the place of use"`
 }
 
 // ScenePlace is a place where the piece does not fit.
@@ -265,6 +332,52 @@ type ScenePart struct {
 	Axes     [3]Point      `json:"axes" nullable:"false" doc:"directions of length, width and thickness, each of length one"`
 	Explode  Point         `json:"explode" doc:"how far the part moves in the exploded view, mm"`
 	Features List[Feature] `json:"features"`
+	Surface  *Surface      `json:"surface,omitempty" doc:"the surface of a part that has sides at an angle; without one it follows from size and features"`
+	Glued    *GluedPart    `json:"glued,omitempty" doc:"how the part is glued up; missing for a part of one board, and while no boards are planned"`
+}
+
+// Surface is the closed surface of a part in its own frame, mm.
+type Surface struct {
+	Triangles []float64 `json:"triangles" nullable:"false" doc:"nine numbers each, counterclockwise from outside: first those of its sides, then of cuts, then of what stands out"`
+	Counts    []int     `json:"counts" nullable:"false" doc:"how many triangles there are of sides, of cuts and of what stands out"`
+	Lines     []float64 `json:"lines" nullable:"false" doc:"six numbers for each line along an edge"`
+}
+
+// GluedPart says where a part is glued up.
+type GluedPart struct {
+	Across string        `json:"across" enum:"width,thickness" doc:"width for the staves of a panel, thickness for the strips of a lamination"`
+	At     List[float64] `json:"at" doc:"mm from the face or edge that the part is measured from to each glue line, rising"`
+}
+
+// SceneJoint is a connection of two parts.
+type SceneJoint struct {
+	Name  string       `json:"name" doc:"as the chapters call it"`
+	Parts List[string] `json:"parts" doc:"ids of the two parts"`
+	Words string       `json:"words" doc:"the joint in words; empty where none could be made"`
+	At    Point        `json:"at" doc:"middle of the place where the parts meet, mm"`
+	From  Point        `json:"from" doc:"lowest corner of a box around the joint with all that is cut for it, mm"`
+	To    Point        `json:"to" doc:"highest corner"`
+}
+
+// SceneYear is how the wood swells and shrinks through the year at the place of use.
+type SceneYear struct {
+	Months List[SceneMonth] `json:"months" doc:"in the order of the shop file"`
+	Times  float64          `json:"times" doc:"by how much the movement is to be drawn larger than it is"`
+	Parts  List[YearPart]   `json:"parts" doc:"parts that move across the grain"`
+}
+
+// SceneMonth is the wood in one month.
+type SceneMonth struct {
+	Name  string  `json:"name"`
+	Share float64 `json:"share" doc:"of the movement to the dampest month; less than 0 where the wood is drier than when it was worked"`
+	Words string  `json:"words" doc:"what the widest part does, in a sentence"`
+}
+
+// YearPart is the movement of one part from the moisture at which it was worked to that of the dampest month.
+type YearPart struct {
+	ID        string  `json:"id"`
+	Width     float64 `json:"width" doc:"mm wider"`
+	Thickness float64 `json:"thickness" doc:"mm thicker"`
 }
 
 // Feature is something cut into a part or standing out from it, in the frame of the part, mm.
@@ -276,6 +389,10 @@ type Feature struct {
 	From     Point   `json:"from" doc:"cylinder: centre of the open end; box: lowest corner"`
 	To       Point   `json:"to" doc:"cylinder: centre of the bottom; box: highest corner"`
 	Diameter float64 `json:"diameter,omitempty" doc:"of a cylinder"`
+	Rounded  bool    `json:"rounded,omitempty" doc:"the narrow sides of the box are half round, as a cutter leaves them"`
+	Flare    float64 `json:"flare,omitempty" doc:"mm by which the box is wider at its far end than at its mouth, on either side, across the width of the part"`
+	Out      Point   `json:"out" doc:"the way out of the side that the feature is on, of length one"`
+	Joint    string  `json:"joint,omitempty" doc:"name of the connection that it belongs to"`
 	Mate     string  `json:"mate,omitempty" doc:"id of the part that it fits"`
 	Words    string  `json:"words" doc:"what it is in words, with its sizes"`
 }

@@ -168,6 +168,13 @@ func TestAPlanComesWithSizesPutInAndTheChapterAskedFor(t *testing.T) {
 	}
 }
 
+func TestTheForcesOfAPartAreAsked(t *testing.T) {
+	got := answer[web.ForcesAnswer](t, newSite(t), "POST", "/api/forces", `{"text":"Step stool","part":"A1","case":"a push"}`, 200)
+	if got.Part != "A1" || got.Case != "a push" || !strings.HasPrefix(got.Words, "Step stool in the shop ") || got.Curves == nil || got.Cases == nil {
+		t.Errorf("got %+v", got)
+	}
+}
+
 func TestTheChangesThatMendAPieceAreListed(t *testing.T) {
 	got := answer[web.MendAnswer](t, newSite(t), "POST", "/api/mends", `{"text":"Step stool"}`, 200)
 	if len(got.Mends) != 1 || got.Mends[0].Change != "thicker Step stool" || got.Mends[0].Sizes["leg"] != "60 mm" {
@@ -199,8 +206,10 @@ func TestFilesAreDownloadedUnderTheNameOfThePiece(t *testing.T) {
 	cases := []struct{ path, contentType, disposition, body string }{
 		{"/workbook.pdf", "application/pdf", `attachment; filename="ada-s-step-stool.pdf"`, "%PDF a4"},
 		{"/workbook.pdf?paper=letter", "application/pdf", `attachment; filename="ada-s-step-stool.pdf"`, "%PDF letter"},
+		{"/workbook.pdf?chapters=timber,marking", "application/pdf", `attachment; filename="ada-s-step-stool-timber-marking.pdf"`, "%PDF a4 timber marking"},
+		{"/workbook.pdf?chapters=glueups&lesson=true", "application/pdf", `attachment; filename="ada-s-step-stool-glueups-lesson.pdf"`, "%PDF a4 glueups lesson"},
 		{"/labels.pdf", "application/pdf", `attachment; filename="ada-s-step-stool-labels.pdf"`, "%PDF labels a4 "},
-		{"/labels.pdf?paper=letter&version=1&at=http%3A%2F%2Fworkshop%3A7474", "application/pdf", `attachment; filename="ada-s-step-stool-labels.pdf"`, "%PDF labels letter http://workshop:7474/piece" + strings.TrimPrefix(path, "/api/pieces")},
+		{"/labels.pdf?paper=letter&version=1&at=http%3A%2F%2Fworkshop%3A7474", "application/pdf", `attachment; filename="ada-s-step-stool-labels.pdf"`, "%PDF labels letter http://workshop:7474/cards" + strings.TrimPrefix(path, "/api/pieces")},
 		{"/export/cutlist.csv", "text/csv", `attachment; filename="ada-s-step-stool-cutlist.csv"`, "part,length\n"},
 		{"/export/cutlist.csv?version=1", "text/csv", `attachment; filename="ada-s-step-stool-cutlist.csv"`, "part,length\n"},
 	}
@@ -212,6 +221,7 @@ func TestFilesAreDownloadedUnderTheNameOfThePiece(t *testing.T) {
 		}
 	}
 	refused(t, s, "GET", path+"/workbook.pdf?paper=a3", "", 422, "query.paper")
+	refused(t, s, "GET", path+"/workbook.pdf?chapters=timber,nonsense", "", 422, "query.chapters")
 	refused(t, s, "GET", path+"/export/everything.zip", "", 404, "no such export")
 	refused(t, s, "GET", path+"/export/cutlist.csv?version=9", "", 404, "nothing of that name")
 	refused(t, s, "GET", "/api/pieces/none/workbook.pdf", "", 404, "nothing of that name")

@@ -14,7 +14,7 @@ import (
 
 // bentOf returns how a piece bends in a load case; nil when it has none of that name that could be solved.
 func bentOf(made plan.Plan, name string) *Bent {
-	k := slices.IndexFunc(made.Structure.Cases, func(c structure.Case) bool { return c.Name == name })
+	k := slices.IndexFunc(made.Structure.Cases, namedCase(name))
 	bend, ok := workbook.BendOf(made, k)
 	if !ok {
 		return nil
@@ -50,4 +50,9 @@ func showMovement(mm float64, family unit.Family) string {
 		return fmt.Sprintf("%.3f in", mm/unit.Inch.MM())
 	}
 	return fmt.Sprintf("%.1f mm", mm)
+}
+
+// namedCase finds a load case by its name.
+func namedCase(name string) func(structure.Case) bool {
+	return func(c structure.Case) bool { return c.Name == name }
 }

@@ -21,9 +21,11 @@ func (s *Server) addExports() {
 }
 
 type workbookOf struct {
-	ID      string `path:"id"`
-	Paper   string `query:"paper" enum:"a4,letter" default:"a4"`
-	Version int    `query:"version" minimum:"0" doc:"version of the piece; 0 or none for the newest"`
+	ID       string   `path:"id"`
+	Paper    string   `query:"paper" enum:"a4,letter" default:"a4"`
+	Chapters []string `query:"chapters" maxItems:"20" enum:"piece,holds,joints,year,timber,boards,marking,glueups,finish,order,cost,assembly,buy-list,mark-out,templates" doc:"what to print, with commas between; without it the whole book"`
+	Lesson   bool     `query:"lesson" doc:"true for a class: questions left open, answers with their working at the end"`
+	Version  int      `query:"version" minimum:"0" doc:"version of the piece; 0 or none for the newest"`
 }
 
 type labelsOf struct {
@@ -64,12 +66,16 @@ func (s *Server) workbook(ctx context.Context, in *workbookOf) (*file, error) {
 		return nil, err
 	}
 	pdf, err := work(ctx, s, func(ctx context.Context) ([]byte, error) {
-		return s.Planner.Workbook(ctx, piece.Text, shop, in.Paper)
+		return s.Planner.Workbook(ctx, piece.Text, shop, Print{in.Paper, in.Chapters, in.Lesson})
 	})
 	if err != nil {
 		return nil, err
 	}
-	return download(piece.Name, ".pdf", "application/pdf", pdf), nil
+	suffix := strings.Join(append([]string{""}, in.Chapters...), "-")
+	if in.Lesson {
+		suffix += "-lesson"
+	}
+	return download(piece.Name, suffix+".pdf", "application/pdf", pdf), nil
 }
 
 func (s *Server) labels(ctx context.Context, in *labelsOf) (*file, error) {
@@ -79,7 +85,7 @@ func (s *Server) labels(ctx context.Context, in *labelsOf) (*file, error) {
 	}
 	address := ""
 	if in.At != "" {
-		address = in.At + "/piece/" + url.PathEscape(in.ID)
+		address = s.seenFrom(in.At) + "/cards/" + url.PathEscape(in.ID)
 	}
 	pdf, err := work(ctx, s, func(ctx context.Context) ([]byte, error) {
 		return s.Planner.Labels(ctx, piece.Text, shop, in.Paper, address)

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"time"
 
+	"longgrain/internal/book/cards"
 	"longgrain/internal/ground/problem"
 )
 
@@ -20,13 +21,17 @@ type Planner interface {
 	// Mends returns the single changes that bring what does not hold to the wanted reserve; none when a piece holds or has
 	// problems. It takes some times as long as Plan.
 	Mends(ctx context.Context, req PlanRequest) (MendAnswer, error)
-	// Workbook returns the printable book as PDF; paper is "a4" or "letter".
-	Workbook(ctx context.Context, text string, shop Workshop, paper string) ([]byte, error)
+	// Forces returns what a part carries under a load case; no curves when there is no such part or case, or the piece has problems.
+	Forces(ctx context.Context, req ForcesRequest) (ForcesAnswer, error)
+	// Workbook returns the printable book as PDF.
+	Workbook(ctx context.Context, text string, shop Workshop, print Print) ([]byte, error)
 	// Labels returns labels to stick on the parts as PDF; address is where the piece is to be seen in a browser, or empty.
 	Labels(ctx context.Context, text string, shop Workshop, paper, address string) ([]byte, error)
 	// Export returns the named file made from the plan, or ErrNoExport for a name it does not know.
 	// "picture.svg" is the picture for the shelf.
 	Export(ctx context.Context, text string, shop Workshop, name string) (data []byte, contentType string, err error)
+	// Cards puts the order of work on bench cards, with what was noted of it.
+	Cards(ctx context.Context, req WorkRequest) (cards.Deck, error)
 	// Work returns the order of work with what was noted of it, and a calendar of what is left, nil when nothing is dated.
 	Work(ctx context.Context, req WorkRequest) (WorkAnswer, []byte, error)
 	// Patterns returns the families of furniture in the order in which to offer them.
@@ -52,6 +57,22 @@ type PlanRequest struct {
 	Chapter string            // chapter to return in full; may be empty
 	Bend    string            // load case to bend the piece by, by name; may be empty
 	Moving  bool              // a hand is still moving sizes: a plan at a glance will do
+}
+
+// ForcesRequest asks what a part carries.
+type ForcesRequest struct {
+	Text  string // the piece file
+	Shop  Workshop
+	Sizes map[string]string // sizes to put into the piece, by name, as typed
+	Part  string            // id of the part; empty for the one that is used hardest
+	Case  string            // load case by name; empty for the one that uses the part hardest
+}
+
+// Print is what a workbook is to hold.
+type Print struct {
+	Paper    string   // "a4" or "letter"
+	Chapters []string // ids of chapters and of parts of chapters; none for all
+	Lesson   bool     // with questions left open for a class, and the answers at the end
 }
 
 // Workshop is the shop that a piece is planned for: its file and the joints that it broke.
@@ -80,10 +101,15 @@ type Keeper interface {
 	// TestVersions returns all versions of one test, the newest first.
 	TestVersions(ctx context.Context, id string) ([]JointTest, error)
 
-	// AddWork keeps events of a piece; those whose ID is known are left out.
-	AddWork(ctx context.Context, piece string, events []WorkEvent) error
+	// AddWork keeps events of a piece; those whose ID is known are left out, and so are ticks and starts of what was ticked off before,
+	// which are returned.
+	AddWork(ctx context.Context, piece string, events []WorkEvent) ([]WorkClash, error)
 	// Work returns the events of a piece in the order in which they arrived.
 	Work(ctx context.Context, piece string) ([]WorkEvent, error)
+
+	// Setting returns what was kept under a key, "" when there is nothing; SetSetting replaces it.
+	Setting(ctx context.Context, key string) (string, error)
+	SetSetting(ctx context.Context, key, value string) error
 
 	AddPicture(ctx context.Context, contentType string, data []byte) (id string, err error)
 	Picture(ctx context.Context, id string) (contentType string, data []byte, err error)

@@ -15,6 +15,7 @@ import (
 type pages struct {
 	files map[string]page // by path without the leading slash
 	start page            // what every address of the page shows first
+	cards page            // what the addresses of bench cards show first
 }
 
 type page struct {
@@ -44,7 +45,10 @@ func readPages(files fs.FS) (*pages, error) {
 	}
 	for _, name := range []string{"index.html", "placeholder.html"} {
 		if start, ok := p.files[name]; ok {
-			p.start = start
+			p.start, p.cards = start, start
+			if cards, ok := p.files["cards.html"]; ok {
+				p.cards = cards
+			}
 			return p, nil
 		}
 	}
@@ -95,6 +99,8 @@ func (p *pages) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 		// A missing file is told as missing: a page in place of a script would only confuse.
 		writeProblem(w, http.StatusNotFound, "there is no file "+r.URL.Path)
 		return
+	case name == "cards" || strings.HasPrefix(name, "cards/"):
+		found = p.cards
 	default:
 		found = p.start
 	}

@@ -13,6 +13,8 @@ func (s *Server) addPlan() {
 		http.StatusServiceUnavailable), s.plan)
 	add(s, operation(http.MethodPost, "/api/mends", "mends", "Single changes that make a piece hold",
 		http.StatusServiceUnavailable), s.mends)
+	add(s, operation(http.MethodPost, "/api/forces", "forces", "What a part carries under a load case",
+		http.StatusServiceUnavailable), s.forces)
 }
 
 func (s *Server) mends(ctx context.Context, in *body[PlanBody]) (*body[MendAnswer], error) {

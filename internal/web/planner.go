@@ -178,10 +178,12 @@ func (p *Plans) Plan(ctx context.Context, req PlanRequest) (PlanAnswer, error) {
 	}
 	answer.Scene = sceneOf(made.Assembly)
 	answer.Scene.Places = placesOf(made)
+	answer.Together = togetherOf(made)
 	answer.Verdict = &Verdict{made.Verdict.Word, made.Verdict.Answer}
 	if answer.Verdict.Word == "" {
 		answer.Verdict.Word = Holds
 	}
+	detailScene(answer.Scene, made)
 	for _, c := range made.Chapters {
 		answer.Chapters = append(answer.Chapters, ChapterInfo(c))
 	}
@@ -265,7 +267,7 @@ func sliderStep(s pattern.Size) float64 {
 }
 
 // Workbook returns the printable book.
-func (p *Plans) Workbook(ctx context.Context, text string, shop Workshop, paper string) ([]byte, error) {
+func (p *Plans) Workbook(ctx context.Context, text string, shop Workshop, print Print) ([]byte, error) {
 	in, problems := p.read(text, shop)
 	in.Changes = true
 	var made plan.Plan
@@ -277,11 +279,15 @@ func (p *Plans) Workbook(ctx context.Context, text string, shop Workshop, paper 
 	}
 	made = plan.WithMends(ctx, in, made)
 	sheet := pdf.A4
-	if paper == "letter" {
+	if print.Paper == "letter" {
 		sheet = pdf.Letter
 	}
 	width, height := sheet.Frame()
-	return pdf.Write(workbook.Make(made, workbook.Options{Width: width, Height: height}), pdf.Options{Paper: sheet})
+	write := workbook.Make
+	if print.Lesson {
+		write = workbook.Lesson
+	}
+	return pdf.Write(write(made, workbook.Options{Width: width, Height: height, Chapters: print.Chapters}), pdf.Options{Paper: sheet})
 }
 
 // pictureFile is the export that the shelf shows.
@@ -326,8 +332,12 @@ func sceneOf(a assembly.Assembly) *Scene {
 			x.Axes[k] = point(p.Pose.Axes[k])
 		}
 		for k, f := range p.Features {
+			if f.Kind == assembly.BevelCut {
+				continue // the surface shows it
+			}
 			x.Features = append(x.Features, featureOf(a, i, k, f))
 		}
+		x.Surface = surfaceOf(p)
 		s.Parts = append(s.Parts, x)
 	}
 	return s

@@ -3,11 +3,14 @@ package web
 import (
 	"context"
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
+	"longgrain/internal/book/cards"
 	"longgrain/internal/book/export"
 	"longgrain/internal/book/workbook"
+	"longgrain/internal/ground/problem"
 	"longgrain/internal/paper/html"
 	"longgrain/internal/paper/svg"
 	"longgrain/internal/plan"
@@ -16,19 +19,11 @@ import (
 
 // Work plans the order of work with what was noted, and writes what is left as a calendar, nil when nothing is dated.
 func (p *Plans) Work(ctx context.Context, req WorkRequest) (WorkAnswer, []byte, error) {
-	workshop, problems := p.shop(req.Shop.Text)
-	in, more := plan.ReadPiece(plan.Text{Name: "piece", Text: []byte(req.Text)}, workshop, p.Library)
-	if problems = append(more, problems...); len(problems) > 0 {
+	in, problems := p.workInput(req)
+	if len(problems) > 0 {
 		return WorkAnswer{}, nil, problems
 	}
-	in.Tests = p.tests(req.Shop)
-	events := scheduleEvents(req.Events)
-	in.Log = schedule.Fold(events)
-	if len(in.Log) > 0 {
-		in.Now = req.Now
-	} else {
-		in.Changes = true // before anything is begun, what would help is worth knowing
-	}
+	in.Changes = len(in.Log) == 0 // before anything is begun, what would help is worth knowing
 	made, problems := plan.Make(ctx, in)
 	if len(problems) > 0 {
 		return WorkAnswer{}, nil, problems
@@ -39,6 +34,37 @@ func (p *Plans) Work(ctx context.Context, req WorkRequest) (WorkAnswer, []byte, 
 	}
 	calendar, _, err := export.Make(made, export.CalendarName)
 	return answer, calendar.Data, err
+}
+
+// workInput reads a piece with what was noted of the work on it.
+func (p *Plans) workInput(req WorkRequest) (plan.Input, problem.List) {
+	in, problems := p.read(req.Text, req.Shop)
+	if len(problems) > 0 {
+		return in, problems
+	}
+	if in.Log = schedule.Fold(scheduleEvents(req.Events)); len(in.Log) > 0 {
+		in.Now = req.Now
+	}
+	return in, nil
+}
+
+// Cards puts the order of work on bench cards, with what was noted of it.
+func (p *Plans) Cards(ctx context.Context, req WorkRequest) (cards.Deck, error) {
+	in, problems := p.workInput(req)
+	if len(problems) > 0 {
+		return cards.Deck{}, problems
+	}
+	made, problems := plan.Make(ctx, in)
+	if len(problems) > 0 {
+		return cards.Deck{}, problems
+	}
+	deck := cards.Make(made, cards.Options{})
+	for _, c := range deck.Cards {
+		for i, t := range c.Tasks {
+			c.Tasks[i].Running = slices.ContainsFunc(in.Log, func(r schedule.Record) bool { return r.Task == t.ID && !r.Since.IsZero() })
+		}
+	}
+	return deck, nil
 }
 
 // scheduleEvents reads events; one whose time cannot be read was refused when it came, and is left out.

@@ -5,7 +5,8 @@
 // adds nothing to what they say: no engineering is done here. Wrong input to a plan is an answer with
 // problems and status 200; a request that cannot be understood is refused as problem+json (RFC 9457).
 // The server listens on the machine itself unless told otherwise, answers only to its own names and
-// refuses writes from other sites. It knows no users: whoever reaches it may do everything.
+// refuses writes from other sites. It knows no users: whoever reaches it may do everything. Phones come in by a door of their own,
+// which is shut until somebody opens it, and may only read cards, tick and note; see package phones.
 package web
 
 import (
@@ -26,6 +27,7 @@ import (
 
 	"longgrain/internal/paper/html"
 	"longgrain/internal/paper/svg"
+	"longgrain/internal/phones"
 )
 
 // DefaultAddress is where the server listens unless told otherwise.
@@ -49,17 +51,21 @@ const (
 type Config struct {
 	Planner     Planner
 	Keeper      Keeper
-	Files       fs.FS        // the built front end, or a folder with placeholder.html
-	Log         *slog.Logger // nil means no log
-	Hosts       []string     // further host names that the server answers to; see allowedHost
-	DefaultShop string       // the shop file until somebody saves one
-	Version     string       // version of the program, for openapi.json
+	Files       fs.FS            // the built front end, or a folder with placeholder.html
+	Log         *slog.Logger     // nil means no log
+	Hosts       []string         // further host names that the server answers to; see allowedHost
+	DefaultShop string           // the shop file until somebody saves one
+	Version     string           // version of the program, for openapi.json
+	PhoneDoor   string           // address at which phones come in, once somebody asks for it; empty takes phones.DefaultAddress
+	Now         func() time.Time // the clock; nil means time.Now
 }
 
 // Server answers HTTP requests. Make one with New.
 type Server struct {
 	Config
-	handler  http.Handler
+	handler  http.Handler // of the desk
+	phones   *phones.Phones
+	atDoor   http.Handler // of phones
 	api      huma.API
 	verdicts memory[Verdict]
 	pictures memory[exported]
@@ -73,6 +79,10 @@ func New(c Config) (*Server, error) {
 		c.Log = slog.New(slog.DiscardHandler)
 	}
 	s := &Server{Config: c, slots: make(chan struct{}, runtime.GOMAXPROCS(0))}
+	if c.PhoneDoor == "" {
+		s.PhoneDoor = phones.DefaultAddress
+	}
+	s.phones = phones.New(c.Keeper, c.Now, c.Hosts)
 	pages, err := readPages(c.Files)
 	if err != nil {
 		return nil, fmt.Errorf("read the front end: %w", err)
@@ -88,6 +98,8 @@ func New(c Config) (*Server, error) {
 	s.addBoards()
 	s.addExports()
 	s.addWork()
+	s.addCards()
+	s.addPhones()
 	s.addTests()
 	s.addPictures()
 	description, err := json.MarshalIndent(s.api.OpenAPI(), "", "  ")
@@ -111,7 +123,7 @@ func New(c Config) (*Server, error) {
 		writeProblem(w, http.StatusNotFound, "there is nothing at "+r.Method+" "+r.URL.Path)
 	})
 	mux.Handle("/", pages)
-	s.handler = s.guard(mux)
+	s.handler, s.atDoor = s.guard(mux), s.guard(s.phones.Gate(mux))
 	return s, nil
 }
 
@@ -145,15 +157,7 @@ func Listen(ctx context.Context, address string) (net.Listener, error) {
 // Serve answers requests until ctx ends, then lets those under way come to their end. It closes
 // the listener.
 func (s *Server) Serve(ctx context.Context, listener net.Listener) error {
-	server := http.Server{
-		Handler:           s,
-		ReadHeaderTimeout: 5 * time.Second,
-		ReadTimeout:       bodyLimit + 5*time.Second,
-		WriteTimeout:      planLimit + 30*time.Second, // a slow answer, then a slow line
-		IdleTimeout:       2 * time.Minute,
-		MaxHeaderBytes:    64 << 10,
-		ErrorLog:          slog.NewLogLogger(s.Log.Handler(), slog.LevelWarn),
-	}
+	server := s.serverOf(s)
 	ended := make(chan error, 1)
 	go func() { ended <- server.Serve(listener) }()
 	s.Log.Info("listening", "address", listener.Addr().String())
@@ -165,8 +169,32 @@ func (s *Server) Serve(ctx context.Context, listener net.Listener) error {
 	s.Log.Info("stopping")
 	limit, cancel := context.WithTimeout(context.WithoutCancel(ctx), shutdownLimit)
 	defer cancel()
+	if err := s.phones.Close(); err != nil {
+		s.Log.Warn("stop", "error", err)
+	}
 	if err := server.Shutdown(limit); err != nil {
 		return fmt.Errorf("stop serving: %w", errors.Join(err, server.Close()))
 	}
 	return nil
+}
+
+// serverOf returns a server with the limits that hold for every door.
+func (s *Server) serverOf(h http.Handler) *http.Server {
+	return &http.Server{
+		Handler:           h,
+		ReadHeaderTimeout: 5 * time.Second,
+		ReadTimeout:       bodyLimit + 5*time.Second,
+		WriteTimeout:      planLimit + 30*time.Second, // a slow answer, then a slow line
+		IdleTimeout:       2 * time.Minute,
+		MaxHeaderBytes:    64 << 10,
+		ErrorLog:          slog.NewLogLogger(s.Log.Handler(), slog.LevelWarn),
+	}
+}
+
+// LetPhonesIn opens the door for phones and returns the addresses at which they find it.
+func (s *Server) LetPhonesIn(ctx context.Context) ([]string, error) {
+	if err := s.phones.Open(ctx, s.PhoneDoor, s.serverOf(s.atDoor)); err != nil {
+		return nil, err
+	}
+	return s.phones.Addresses()
 }

@@ -117,7 +117,7 @@ func TestTheReportHasGroupsSentencesAndADrawing(t *testing.T) {
 func TestATestShiftsThePlan(t *testing.T) {
 	s := newSite(t, func(c *web.Config) { c.Planner, c.DefaultShop = web.NewPlans(patterns.All()), examples.Shop() })
 	chapter := func() string {
-		return answer[web.PlanAnswer](t, s, "POST", "/api/plan", `{"text":`+quoted(examples.Pieces()[0])+`,"chapter":"joints"}`, 200).Open.HTML
+		return answer[web.PlanAnswer](t, s, "POST", "/api/plan", `{"text":`+quoted(examples.PlayTable())+`,"chapter":"joints"}`, 200).Open.HTML
 	}
 	const own = "With your own test log"
 	if strings.Contains(chapter(), own) {

@@ -13,6 +13,7 @@ import (
 	"testing/fstest"
 
 	"longgrain/cmd/longgrain/keeping"
+	"longgrain/internal/book/cards"
 	"longgrain/internal/ground/problem"
 	"longgrain/internal/store"
 	"longgrain/internal/web"
@@ -66,11 +67,19 @@ func (p *fakePlanner) Mends(_ context.Context, req web.PlanRequest) (web.MendAns
 	return web.MendAnswer{Mends: web.List[web.Mend]{{Change: "thicker " + req.Text, Mends: "sway", Word: web.Holds, Sizes: map[string]string{"leg": "60 mm"}}}}, nil
 }
 
-func (p *fakePlanner) Workbook(_ context.Context, text string, _ web.Workshop, paper string) ([]byte, error) {
+func (p *fakePlanner) Forces(_ context.Context, req web.ForcesRequest) (web.ForcesAnswer, error) {
+	return web.ForcesAnswer{Part: req.Part, Case: req.Case, Words: req.Text + " in the shop " + req.Shop.Text}, nil
+}
+
+func (p *fakePlanner) Workbook(_ context.Context, text string, _ web.Workshop, print web.Print) ([]byte, error) {
 	if text == badText {
 		return nil, problems()
 	}
-	return []byte("%PDF " + paper), nil
+	words := append([]string{"%PDF", print.Paper}, print.Chapters...)
+	if print.Lesson {
+		words = append(words, "lesson")
+	}
+	return []byte(strings.Join(words, " ")), nil
 }
 
 func (p *fakePlanner) Labels(_ context.Context, text string, _ web.Workshop, paper, address string) ([]byte, error) {
@@ -106,6 +115,18 @@ func (p *fakePlanner) Work(_ context.Context, req web.WorkRequest) (web.WorkAnsw
 		return answer, nil, nil
 	}
 	return answer, []byte("BEGIN:VCALENDAR\r\n"), nil
+}
+
+// Cards answers with a card for every event that it was given.
+func (p *fakePlanner) Cards(_ context.Context, req web.WorkRequest) (cards.Deck, error) {
+	if req.Text == badText {
+		return cards.Deck{}, problems()
+	}
+	deck := cards.Deck{Piece: req.Text, Cards: []cards.Card{}, Figures: []cards.Figure{{ID: "a", SVG: "<svg></svg>"}}}
+	for _, e := range req.Events {
+		deck.Cards = append(deck.Cards, cards.Card{Title: e.Task + " " + e.Action + " " + e.At + " " + e.Note + " by " + e.By})
+	}
+	return deck, nil
 }
 
 func (p *fakePlanner) Patterns() []web.PatternInfo {

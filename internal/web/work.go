@@ -7,6 +7,8 @@ import (
 	"time"
 
 	"github.com/danielgtaylor/huma/v2"
+
+	"longgrain/internal/phones"
 )
 
 // WorkEvent is something done with a task at the bench. The page names it, so that it may be sent twice.
@@ -17,6 +19,16 @@ type WorkEvent struct {
 	Action string `json:"action" enum:"start,stop,done,undo,note"`
 	At     string `json:"at" doc:"on the clock of the shop, without a zone, such as 2026-10-20T18:30"`
 	Note   string `json:"note,omitempty" maxLength:"2000"`
+	By     string `json:"-"` // the phone that sent it, empty for the desk
+}
+
+// WorkClash is a tick that came too late: somebody else had ticked the task off before. The first tick stays.
+type WorkClash struct {
+	ID   string `json:"id" doc:"of the event that was not kept"`
+	Task string `json:"task"`
+	Name string `json:"name"`
+	At   string `json:"at" doc:"when it was ticked off first"`
+	By   string `json:"by" doc:"where it was ticked off first: the name of a phone, or empty for the desk"`
 }
 
 // WorkEvents are events to be kept, in the order in which they happened.
@@ -27,15 +39,16 @@ type WorkEvents struct {
 
 // WorkAnswer is the order of work with what was done so far, planned again from now once anything was noted.
 type WorkAnswer struct {
-	Again    bool           `json:"again" doc:"true when it was planned again from what was noted"`
-	End      string         `json:"end" doc:"when everything is done, in words; empty when nothing could be dated"`
-	Proof    string         `json:"proof" doc:"whether the end could be earlier, in words"`
-	Done     int            `json:"done"`
-	Tasks    int            `json:"tasks" doc:"tasks that somebody does"`
-	Days     List[WorkDay]  `json:"days"`
-	Notes    List[string]   `json:"notes"`
-	Findings List[WorkFind] `json:"findings"`
-	HTML     string         `json:"html" doc:"the chapter of the order of work, with its charts, as HTML made by the program"`
+	Again    bool            `json:"again" doc:"true when it was planned again from what was noted"`
+	End      string          `json:"end" doc:"when everything is done, in words; empty when nothing could be dated"`
+	Proof    string          `json:"proof" doc:"whether the end could be earlier, in words"`
+	Done     int             `json:"done"`
+	Tasks    int             `json:"tasks" doc:"tasks that somebody does"`
+	Days     List[WorkDay]   `json:"days"`
+	Notes    List[string]    `json:"notes"`
+	Findings List[WorkFind]  `json:"findings"`
+	Clashes  List[WorkClash] `json:"clashes" doc:"of what was just sent"`
+	HTML     string          `json:"html" doc:"the chapter of the order of work, with its charts, as HTML made by the program"`
 }
 
 // WorkFind is something that the hours or means of the shop do not allow, or a limit that has run out.
@@ -101,20 +114,28 @@ func (s *Server) showWork(ctx context.Context, in *workOf) (*body[WorkAnswer], e
 }
 
 func (s *Server) recordWork(ctx context.Context, in *workDone) (*body[WorkAnswer], error) {
+	clashes, err := s.keepWork(ctx, in.ID, in.Body.Events)
+	if err != nil {
+		return nil, err
+	}
+	answer, _, err := s.planWork(ctx, in.ID, "body.now", in.Body.Now)
+	answer.Clashes = clashes
+	return &body[WorkAnswer]{answer}, err
+}
+
+// keepWork keeps events whose times can be read, with the phone that they come from.
+func (s *Server) keepWork(ctx context.Context, piece string, events []WorkEvent) ([]WorkClash, error) {
 	var wrong []error
-	for _, e := range in.Body.Events {
+	for i, e := range events {
 		if _, err := time.Parse(clockLayout, e.At); err != nil {
 			wrong = append(wrong, &huma.ErrorDetail{Location: "body.events", Value: e.At, Message: "is not a time such as 2026-10-20T18:30"})
 		}
+		events[i].By = phones.Name(ctx)
 	}
 	if len(wrong) > 0 {
 		return nil, huma.Error422UnprocessableEntity("an event has no time that can be read", wrong...)
 	}
-	if err := s.Keeper.AddWork(ctx, in.ID, in.Body.Events); err != nil {
-		return nil, err
-	}
-	answer, _, err := s.planWork(ctx, in.ID, "body.now", in.Body.Now)
-	return &body[WorkAnswer]{answer}, err
+	return s.Keeper.AddWork(ctx, piece, events)
 }
 
 func (s *Server) workCalendar(ctx context.Context, in *workOf) (*file, error) {
@@ -132,21 +153,30 @@ func (s *Server) workCalendar(ctx context.Context, in *workOf) (*file, error) {
 	return download(piece.Name, "-order.ics", "text/calendar; charset=utf-8", calendar), nil
 }
 
-// planWork plans the newest version of a piece with what was noted.
-func (s *Server) planWork(ctx context.Context, id, where, now string) (WorkAnswer, []byte, error) {
+// workRequest gathers what the work on the newest version of a piece is planned from.
+func (s *Server) workRequest(ctx context.Context, id, where, now string) (Document, WorkRequest, error) {
 	piece, shop, err := s.pieceAndShop(ctx, id, 0)
 	if err != nil {
-		return WorkAnswer{}, nil, err
+		return piece, WorkRequest{}, err
 	}
 	events, err := s.Keeper.Work(ctx, id)
 	if err != nil {
-		return WorkAnswer{}, nil, err
+		return piece, WorkRequest{}, err
 	}
 	req := WorkRequest{Text: piece.Text, Shop: shop, Events: events}
 	if now != "" || len(events) > 0 {
 		if req.Now, err = time.Parse(clockLayout, now); err != nil {
-			return WorkAnswer{}, nil, huma.Error422UnprocessableEntity("the time cannot be read", &huma.ErrorDetail{Location: where, Value: now, Message: "is not a time such as 2026-10-20T18:30"})
+			return piece, WorkRequest{}, huma.Error422UnprocessableEntity("the time cannot be read", &huma.ErrorDetail{Location: where, Value: now, Message: "is not a time such as 2026-10-20T18:30"})
 		}
+	}
+	return piece, req, nil
+}
+
+// planWork plans the newest version of a piece with what was noted.
+func (s *Server) planWork(ctx context.Context, id, where, now string) (WorkAnswer, []byte, error) {
+	_, req, err := s.workRequest(ctx, id, where, now)
+	if err != nil {
+		return WorkAnswer{}, nil, err
 	}
 	type result struct {
 		answer   WorkAnswer

@@ -5,6 +5,7 @@ import "./style/tokens.css";
 import "./style/base.css";
 import "./style/shelf.css";
 import "./style/chapters.css";
+import "./style/looks.css";
 import "./style/work.css";
 import "./style/bench.css";
 import "./style/tests.css";

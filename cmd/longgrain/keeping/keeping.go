@@ -44,16 +44,28 @@ func (k keeper) TestVersions(ctx context.Context, id string) ([]web.JointTest, e
 	return each(tests, toWeb), translate(err)
 }
 
-func (k keeper) AddWork(ctx context.Context, piece string, events []web.WorkEvent) error {
-	return translate(k.store.AddWork(ctx, piece, each(events, func(e web.WorkEvent) store.WorkEvent {
-		return store.WorkEvent{ID: e.ID, Task: e.Task, Name: e.Name, Action: e.Action, At: e.At, Note: e.Note}
-	})))
+func (k keeper) AddWork(ctx context.Context, piece string, events []web.WorkEvent) ([]web.WorkClash, error) {
+	clashes, err := k.store.AddWork(ctx, piece, each(events, func(e web.WorkEvent) store.WorkEvent {
+		return store.WorkEvent{ID: e.ID, Task: e.Task, Name: e.Name, Action: e.Action, At: e.At, Note: e.Note, By: e.By}
+	}))
+	return each(clashes, func(c store.Clash) web.WorkClash {
+		return web.WorkClash{ID: c.Event.ID, Task: c.Event.Task, Name: c.Event.Name, At: c.Ticked.At, By: c.Ticked.By}
+	}), translate(err)
+}
+
+func (k keeper) Setting(ctx context.Context, key string) (string, error) {
+	value, err := k.store.Setting(ctx, key)
+	return value, translate(err)
+}
+
+func (k keeper) SetSetting(ctx context.Context, key, value string) error {
+	return translate(k.store.SetSetting(ctx, key, value))
 }
 
 func (k keeper) Work(ctx context.Context, piece string) ([]web.WorkEvent, error) {
 	events, err := k.store.Work(ctx, piece)
 	return each(events, func(e store.WorkEvent) web.WorkEvent {
-		return web.WorkEvent{ID: e.ID, Task: e.Task, Name: e.Name, Action: e.Action, At: e.At, Note: e.Note}
+		return web.WorkEvent{ID: e.ID, Task: e.Task, Name: e.Name, Action: e.Action, At: e.At, Note: e.Note, By: e.By}
 	}), translate(err)
 }
 

@@ -120,3 +120,13 @@ func code(s *scene.Scene, text string, at scene.Point) {
 		}
 	}
 }
+
+// Code draws a text as a code for a phone to read, with quiet paper around it; false when it is too long for one.
+func Code(title, text string) (scene.Scene, bool) {
+	s := scene.New(title)
+	s.Description = "A code for a phone to read: " + text
+	s.Rectangle(scene.NoLine, scene.PaperFill, scene.Point{}, scene.Point{X: codeSize, Y: -codeSize})
+	before := len(s.Items)
+	code(s, text, scene.Point{})
+	return *s, len(s.Items) > before
+}

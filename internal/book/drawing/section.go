@@ -265,7 +265,7 @@ func (s sectionCut) hollows(out *scene.Scene, v scene.View, part int) {
 	p := s.a.Parts[part]
 	for _, f := range p.Features {
 		switch f.Kind {
-		case assembly.Tenon, assembly.TaperCut:
+		case assembly.Tenon, assembly.TaperCut, assembly.BevelCut:
 			continue
 		case assembly.Bore:
 			s.bore(out, v, p, f)
@@ -292,10 +292,7 @@ func (s sectionCut) inWindow(v geom.Vec) bool {
 
 // axisOf returns the mouth of a bore and the direction into the wood.
 func axisOf(p assembly.Part, f assembly.Feature) (mouth, into geom.Vec) {
-	u, _ := f.Side.UV()
-	tilt := float64(f.Tilt) * math.Pi / 180
-	into = p.Outward(f.Side).Neg().Scale(math.Cos(tilt)).Add(p.Pose.Axes[u].Scale(math.Sin(tilt)))
-	return p.OnSide(f.Side, f.U, f.V, 0), into
+	return p.OnSide(f.Side, f.U, f.V, 0), p.Into(f)
 }
 
 // bore draws a bore whose axis lies in the section or square to it.

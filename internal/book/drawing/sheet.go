@@ -57,6 +57,11 @@ func partHead(a assembly.Assembly, m markout.Markout, part int, st Style, r scen
 	species, _ := wood.Find(p.Species)
 	line(words(scene.Point{}, fmt.Sprintf("%s × %s × %s %s, %s. Sides at %s.", st.show(p.Length), st.show(p.Width), st.show(p.Thickness), st.Family, species.Name, r)))
 	line(words(scene.Point{}, "Heavy lines: measure from "+sheet.FaceName+", "+sheet.EdgeName+" and "+sheet.EndName+"."))
+	for _, m := range sheet.Marks {
+		if m.Bevel != nil {
+			line(words(scene.Point{}, m.Bevel.Note(m.Side, sheet.References.Role(m.Side))))
+		}
+	}
 	var same []int
 	for _, other := range m.Sheets {
 		if other.SameAs == sheet.SameAs && other.Part != part {
@@ -88,7 +93,7 @@ func strips(p assembly.Part, sheet markout.Sheet, r scene.Ratio) []panel {
 	refs := sheet.References
 	var marked []unit.Length
 	for _, m := range sheet.Marks {
-		if !m.Side.IsEnd() {
+		if !m.Side.IsEnd() && m.Bevel == nil {
 			marked = append(marked, m.AlongStations()...)
 		}
 	}
@@ -137,6 +142,7 @@ func drawStrip(a assembly.Assembly, p panel, st Style) *scene.Scene {
 		p.cutMark(s, m)
 	}
 	p.profiles(s)
+	p.angledEnds(s)
 	p.references(s)
 	p.tapes(s)
 	d := &scene.Dimensions{Height: Lettering}
@@ -285,11 +291,11 @@ const (
 func endRow(a assembly.Assembly, sheet markout.Sheet, st Style) []scene.Item {
 	p := a.Parts[sheet.Part]
 	refs := sheet.References
-	w, h := p.Size(refs.Face.Axis()).MM(), p.Size(refs.Edge.Axis()).MM()
-	ratio, _ := scene.FitRatio(w, h, endWidth, endHeight, atMost(st.ratios(), 1))
 	row := scene.New("")
 	x := 0.0
 	for _, side := range [2]assembly.Side{refs.End, refs.End.Opposite()} {
+		w, h := endSize(p, side, refs)
+		ratio, _ := scene.FitRatio(w, h, endWidth, endHeight, atMost(st.ratios(), 1))
 		q := panel{part: p, sheet: sheet, side: side, up: refs.Edge, left: refs.Face, width: w * ratio.Factor(), height: h * ratio.Factor()}
 		q.upward = func(l unit.Length) float64 { return l.MM() * ratio.Factor() }
 		q.across = func(_ assembly.Side, d unit.Length) float64 { return q.upward(d) }
@@ -305,6 +311,15 @@ func endRow(a assembly.Assembly, sheet markout.Sheet, st Style) []scene.Item {
 		x += b.Width() + 2*panelGap
 	}
 	return row.Items
+}
+
+// endSize returns the size of an end across its face and across its edge, in its slope where it is cut at an angle.
+func endSize(p assembly.Part, side assembly.Side, refs markout.References) (w, h float64) {
+	f := p.Frame(side)
+	if ua, _ := side.UV(); ua == refs.Face.Axis() {
+		return f.SizeU, f.SizeV
+	}
+	return f.SizeV, f.SizeU
 }
 
 // sideDirection returns the direction that a side looks in, in the frame of its part.

@@ -7,6 +7,7 @@ import (
 
 	"longgrain/internal/design/assembly"
 	"longgrain/internal/ground/geom"
+	"longgrain/internal/ground/unit"
 )
 
 // plane bounds a solid: its points have n·x <= d. n looks out of the solid and has length one.
@@ -32,7 +33,7 @@ type solid struct {
 // solids returns the part as convex bodies: its box less the tapers, and its tenons.
 func solids(a assembly.Assembly, part int) []solid {
 	p := a.Parts[part]
-	body := boxFaces(p.Box())
+	body := partFaces(p)
 	for _, f := range p.Features {
 		if f.Kind == assembly.TaperCut {
 			body = cutFaces(body, taperPlane(p, f))
@@ -58,6 +59,9 @@ func bodies(a assembly.Assembly) []solid {
 
 // standing returns the box of a feature that stands out of its side, such as a tenon.
 func standing(p assembly.Part, f assembly.Feature) geom.Box {
+	if _, angled := p.Bevel(f.Side); angled {
+		return p.Under(f.Side, f.U-f.Length/2, f.V-f.Width/2, f.Length, f.Width, -f.Depth)
+	}
 	b := sunk(p, f)
 	shift := p.Outward(f.Side).Scale(f.Depth.MM())
 	b.Pose.Origin = b.Pose.Origin.Add(shift)
@@ -71,6 +75,9 @@ func sunk(p assembly.Part, f assembly.Feature) geom.Box {
 	if f.Kind != assembly.Groove && f.Kind != assembly.Rebate {
 		u0, v0 = u0-f.Length.MM()/2, v0-f.Width.MM()/2
 	}
+	if _, angled := p.Bevel(f.Side); angled {
+		return p.Under(f.Side, unit.MM(u0), unit.MM(v0), f.Length, f.Width, f.Depth)
+	}
 	var at, size [3]float64
 	at[ua], size[ua] = u0, f.Length.MM()
 	at[va], size[va] = v0, f.Width.MM()
@@ -81,6 +88,19 @@ func sunk(p assembly.Part, f assembly.Feature) geom.Box {
 	pose := p.Pose
 	pose.Origin = p.Pose.Out(geom.Vec{X: at[0], Y: at[1], Z: at[2]})
 	return geom.Box{Pose: pose, Size: geom.Vec{X: size[0], Y: size[1], Z: size[2]}}
+}
+
+// partFaces returns the six sides of a part as they are cut, without tapers.
+func partFaces(p assembly.Part) []face {
+	if !p.Angled() {
+		return boxFaces(p.Box())
+	}
+	out := make([]face, len(assembly.Sides))
+	for i, s := range p.Planes() {
+		ring := p.Ring(assembly.Side(i))
+		out[i] = face{plane: plane{s.Out, s.At}, ring: ring, end: i < 2}
+	}
+	return out
 }
 
 // boxFaces returns the six sides of a box.

@@ -60,7 +60,7 @@ func (p panel) corners(m markout.Mark) (a, b scene.Point) {
 func (p panel) marks() []markout.Mark {
 	var out []markout.Mark
 	for _, m := range p.sheet.Marks {
-		if m.Side == p.side {
+		if m.Side == p.side && m.Bevel == nil {
 			out = append(out, m)
 		}
 	}

@@ -43,14 +43,20 @@ const StepsPerPicture = 4 * stepColumns
 // drawnBack is how far parts that come are drawn back, as a share of the size of the whole step in that direction.
 const drawnBack = 0.45
 
-// stepSolids returns the bodies of a step, those that come drawn back, and the middle of where they go.
-func stepSolids(a assembly.Assembly, step fit.Step) (all []solid, back geom.Vec) {
+// DrawnBack returns how far the parts that come are drawn back in the picture of a step, mm: enough to see what goes where, and
+// three times as far as anything holds them.
+func DrawnBack(a assembly.Assembly, step fit.Step) float64 {
 	reach := 0.0
 	for _, i := range append(slices.Clone(step.Moving), step.Onto...) {
 		b := a.Parts[i].Box()
 		reach = max(reach, math.Abs(b.Support(step.Direction).Sub(b.Support(step.Direction.Neg())).Dot(step.Direction)))
 	}
-	back = step.Direction.Scale(-max(drawnBack*reach, 3*step.Travel))
+	return max(drawnBack*reach, 3*step.Travel)
+}
+
+// stepSolids returns the bodies of a step, those that come drawn back, and how far.
+func stepSolids(a assembly.Assembly, step fit.Step) (all []solid, back geom.Vec) {
+	back = step.Direction.Scale(-DrawnBack(a, step))
 	for i := range a.Parts {
 		coming := slices.Contains(step.Moving, i)
 		if !coming && !slices.Contains(step.Onto, i) {

@@ -31,7 +31,7 @@ func planned(t *testing.T, piece, shop string) plan.Plan {
 
 // A library's parser reads the file back, and every event is the task that it was made from.
 func TestCalendarIsReadByAnotherParser(t *testing.T) {
-	p := planned(t, strings.Replace(examples.Pieces()[0], "\nname: ", "\nname: Tisch; für Größe, und noch viel mehr Wörter in einer langen Zeile, ", 1), examples.Shop())
+	p := planned(t, strings.Replace(examples.PlayTable(), "\nname: ", "\nname: Tisch; für Größe, und noch viel mehr Wörter in einer langen Zeile, ", 1), examples.Shop())
 	file, ok, err := Make(p, CalendarName)
 	if !ok || err != nil {
 		t.Fatal("no calendar")
@@ -85,7 +85,7 @@ func TestCalendarIsReadByAnotherParser(t *testing.T) {
 
 // RFC 5545, 3.1 and 3.6: lines end in CRLF and have at most 75 octets, letters stay whole, and the parts nest.
 func TestCalendarKeepsTheRulesOfLines(t *testing.T) {
-	p := planned(t, strings.Replace(examples.Pieces()[0], "\nname: ", "\nname: ÄÖÜ äöü ßßß ÄÖÜ äöü ßßß ÄÖÜ äöü ßßß ÄÖÜ äöü ßßß ", 1), examples.Shop())
+	p := planned(t, strings.Replace(examples.PlayTable(), "\nname: ", "\nname: ÄÖÜ äöü ßßß ÄÖÜ äöü ßßß ÄÖÜ äöü ßßß ÄÖÜ äöü ßßß ", 1), examples.Shop())
 	file, _, _ := Make(p, CalendarName)
 	if !bytes.HasSuffix(file.Data, []byte("END:VCALENDAR\r\n")) || bytes.Count(file.Data, []byte("\n")) != bytes.Count(file.Data, []byte("\r\n")) {
 		t.Error("a line does not end in CRLF")
@@ -117,13 +117,13 @@ func TestCalendarKeepsTheRulesOfLines(t *testing.T) {
 
 func TestCalendarOfWorkWithoutADayIsNone(t *testing.T) {
 	shop := strings.Replace(examples.Shop(), "starts: 2026-10-06\n", "", 1)
-	if _, ok, _ := Make(planned(t, examples.Pieces()[0], shop), CalendarName); ok {
+	if _, ok, _ := Make(planned(t, examples.PlayTable(), shop), CalendarName); ok {
 		t.Error("days that are only counted are in a calendar")
 	}
 }
 
 func TestCalendarKeepsItsNamesWhenPlannedAgain(t *testing.T) {
-	p := planned(t, examples.Pieces()[0], examples.Shop())
+	p := planned(t, examples.PlayTable(), examples.Shop())
 	before, _, _ := Make(p, CalendarName)
 	p.Schedule.Now = schedule.Local{Time: time.Date(2026, 10, 20, 18, 0, 0, 0, time.UTC)}
 	p.Schedule.Tasks[0].State = schedule.Done

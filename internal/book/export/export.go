@@ -1,11 +1,12 @@
-// Package export writes a plan in open formats: tables as CSV and in one spreadsheet, the parts as solids, the whole plan as
-// JSON. Drawings go out through the writers in paper/. Nothing is computed here.
+// Package export writes a plan in open formats: tables as CSV and in one spreadsheet, the parts as solids, the bench cards as
+// one page, the whole plan as JSON. Drawings go out through the writers in paper/. Nothing is computed here.
 package export
 
 import (
 	"encoding/json"
 	"fmt"
 
+	"longgrain/internal/book/cards"
 	"longgrain/internal/ground/strict"
 	"longgrain/internal/plan"
 )
@@ -34,6 +35,7 @@ func makeFormats() []format {
 	}
 	return append(out,
 		format{"tables.xlsx", "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet", spreadsheet},
+		format{cards.FileName, "text/html; charset=utf-8", inCards},
 		format{CalendarName, "text/calendar; charset=utf-8", inCalendar},
 		format{"piece.step", "model/step", inSTEP},
 		format{"piece.glb", "model/gltf-binary", inGLTF},
@@ -73,6 +75,15 @@ func All(p plan.Plan) ([]File, error) {
 		}
 	}
 	return out, nil
+}
+
+// inCards returns all bench cards as one page that needs nothing else; nil when there is nothing to do.
+func inCards(p plan.Plan) ([]byte, error) {
+	deck := cards.Make(p, cards.Options{})
+	if len(deck.Cards) == 0 {
+		return nil, nil
+	}
+	return cards.File(deck, ""), nil
 }
 
 // inJSON returns the whole plan, indented; Schema describes it.

@@ -27,8 +27,9 @@ const (
 	// acrossShare is the modulus across the grain as a share of that along it. It hardly matters for a beam; the ratios of Poisson are 0, so
 	// that cross sections stay as they are where parts meet.
 	acrossShare = 0.08
-	// stubLength is the length of the short bar that stands for a joint, mm: short beside any part, so that the moment hardly changes over it.
-	stubLength = 2
+	// stubLength is the length of each of the two short bars that stand for a joint, mm: short beside any part, so that the moment hardly changes over
+	// it. With 1 mm the play table moves 0.4 % more, with 0.1 mm 0.2 %.
+	stubLength = 0.2
 	// stiffModulus and stiffSize make a bar that stands for a rigid arm: a thousand times as stiff as wood, mm and MPa.
 	stiffModulus = 1e7
 	stiffSize    = 40
@@ -37,8 +38,8 @@ const (
 // deck writes a frame as an input file.
 //
 // Members become chains of quadratic beam elements, with a node wherever a load acts. The solver knows no springs between rotations and no
-// equations that turn a beam's node, so a rigid arm is a stiff bar, and the springs at a member's end are a short bar whose stiffness in
-// bending both ways, twist and shear is that of the springs. Feet are held as the solution left them: a lifted one is free in that case.
+// equations that turn a beam's node, so a rigid arm is a stiff bar, and the springs at a member's end are two short bars in a row, which together are
+// as stiff as the springs in all six directions. Feet are held as the solution left them: a lifted one is free in that case.
 type deck struct {
 	bytes.Buffer
 	model   spaceframe.Model
@@ -48,6 +49,14 @@ type deck struct {
 	places  []spaceframe.Vec
 	bars    []bar // of the members first
 	feet    [][]foot
+	ties    []tie
+	loose   [][2]int // arms of ties, to be made once all members stand
+}
+
+// tie is a member that only pulls and presses, as a spring between two plain nodes that move with nodes of bars.
+type tie struct {
+	ends, moveWith [2]int
+	stiffness      float64
 }
 
 // bar is a chain of elements: a member, an arm or a joint.
@@ -56,7 +65,8 @@ type bar struct {
 	nodes   []int     // ends and middles in turn
 	cuts    []float64 // where the nodes lie, from the low end
 	b, h    float64   // b along its own y
-	e, g    float64
+	e       float64
+	g, g2   float64 // for shear along its own y and z
 	density float64
 	axes    [3]spaceframe.Vec
 }
@@ -78,15 +88,25 @@ func deckOf(name string, m spaceframe.Model, cases []spaceframe.Case, results []
 		d.at[n.Name] = i
 		d.node(n.At)
 	}
-	for i := range m.Members {
-		d.member(i)
+	for i, b := range m.Members {
+		if pinned(b) {
+			d.pull(i)
+		} else {
+			d.member(i)
+		}
 	}
-	for i := range m.Members {
-		d.join(i)
+	for i, b := range m.Members {
+		if !pinned(b) {
+			d.join(i)
+		}
 	}
 	for _, b := range m.Bodies {
 		d.tie(b)
 	}
+	for _, arm := range d.loose {
+		d.arm("a tie", arm[0], arm[1])
+	}
+	d.pads()
 	d.stand()
 	d.print(name)
 	return d.Bytes()
@@ -118,6 +138,38 @@ func own(arm spaceframe.Vec, springs spaceframe.Springs) bool {
 	return arm != (spaceframe.Vec{}) || len(springs) > 0
 }
 
+// pinned tells whether a member turns freely at both ends, and so only pulls and presses.
+func pinned(m spaceframe.Member) bool {
+	for _, s := range []spaceframe.Springs{m.SpringsI, m.SpringsJ} {
+		for _, d := range []spaceframe.DOF{spaceframe.RY, spaceframe.RZ} {
+			if k, given := s[d]; !given || k > 0 {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// pull makes a spring of a pinned member. It keeps its place among the bars as one without elements.
+func (d *deck) pull(i int) {
+	b := d.model.Members[i]
+	from, along, long := d.line(i)
+	out := tie{stiffness: b.Material.E * b.Section.Area / long}
+	for k, end := range []struct {
+		node    string
+		arm, at spaceframe.Vec
+	}{{b.I, b.OffsetI, from}, {b.J, b.OffsetJ, add(from, along, long)}} {
+		out.moveWith[k] = d.at[end.node] + 1
+		if length(end.arm) > 1e-6 {
+			out.moveWith[k] = d.node(end.at)
+			d.loose = append(d.loose, [2]int{d.at[end.node] + 1, out.moveWith[k]})
+		}
+		out.ends[k] = d.node(end.at)
+	}
+	d.ties = append(d.ties, out)
+	d.bars = append(d.bars, bar{name: b.Name})
+}
+
 // member makes the elements of a member, with nodes at its ends, at loads, and in equal steps between them.
 func (d *deck) member(i int) {
 	b := d.model.Members[i]
@@ -146,7 +198,7 @@ func (d *deck) member(i int) {
 	}
 	s := b.Section
 	out := bar{name: b.Name, nodes: []int{first}, cuts: []float64{0}, b: math.Sqrt(12 * s.Iz / s.Area), h: math.Sqrt(12 * s.Iy / s.Area),
-		e: b.Material.E, g: twistShare(s) * b.Material.G, density: b.Material.Density, axes: axesOf(along, b.YAxis)}
+		e: b.Material.E, g: shearShare * b.Material.G, g2: shearShare * b.Material.G, density: b.Material.Density, axes: axesOf(along, b.YAxis)}
 	for k := 1; k < len(stops); k++ {
 		n := max(1, int(math.Ceil((stops[k]-stops[k-1])/elementLength)))
 		for s := range 2 * n {
@@ -161,25 +213,35 @@ func (d *deck) member(i int) {
 	d.bars = append(d.bars, out)
 }
 
-// nearSquare is the ratio of sides below which a section counts as square: it bends both ways and hardly twists, as legs do.
-const nearSquare = 1.5
+// shearShare is the share of the shear modulus with which the solver's beams are as stiff in shear as a rectangle: they are bricks with one element
+// over the section, whose shear strain is even over it, so that the whole area works. A square then twists 1.2 % more than it does.
+const shearShare = spaceframe.RectangleShearCoefficient
 
-// warpingHeld takes off a little more, since the solver holds back the warping of beams where parts meet, which makes them twist stiffer. Fitted: with
-// it pushes and loads from above come about equally near on the play table.
-const warpingHeld = 0.95
-
-// twistShare returns the share of the shear modulus with which the solver's beams twist as the section does. They are bricks with one element over
-// the section, whose warping is a product y z, so that they twist with
+// twistLost returns how much less the bricks of a member twist between their ends than the member does, for one end with springs, in radians for each
+// N·mm: the stub there makes up for it.
 //
-//	J' = 4 Iy Iz/(Iy + Iz)
+//	θ/T = L/(G J) − (L/(G J') − D²/(S² G J') 2 tanh(a L/2)/a),  a² = G J'/(E I)
+//	S = g_y I_y + g_z I_z,  D = g_y I_y − g_z I_z,  G J' = 4 g_y g_z I_y I_z/S,  I = b³ h³/144
 //
-// and the share is J/J'. Legs and other squares keep the whole modulus, since what they give in shear matters more than what they twist. Derived
-// here: energy of γxy = (c-1) z and γxz = (c+1) y, least over c.
-func twistShare(s spaceframe.Section) float64 {
-	if deep, flat := max(s.Iy, s.Iz), min(s.Iy, s.Iz); deep < nearSquare*nearSquare*flat {
-		return 1
+// Bricks with one element over the section warp by ψ y z, so that their shear is (ψ − θ') z and (ψ + θ') y; where bars meet the solver holds ψ at
+// nothing. The law is what makes the energy of shear and of ψ' least under a twist T. N, mm.
+//
+// Source: derived here from the shape of the bricks; docs/methods/structure.md.
+func (d *deck) twistLost(member int) float64 {
+	m, b := d.model.Members[member], d.bars[member]
+	ends := 0
+	for _, s := range []spaceframe.Springs{m.SpringsI, m.SpringsJ} {
+		if len(s) > 0 {
+			ends++
+		}
 	}
-	return warpingHeld * s.J * (s.Iy + s.Iz) / (4 * s.Iy * s.Iz)
+	iy, iz := m.Section.Iy, m.Section.Iz
+	l := b.cuts[len(b.cuts)-1]
+	sum, difference := b.g*iy+b.g2*iz, b.g*iy-b.g2*iz
+	twist := 4 * b.g * b.g2 * iy * iz / sum
+	a := math.Sqrt(twist / (b.e * math.Pow(b.b*b.h, 3) / 144))
+	bricks := l/twist - difference*difference/(sum*sum*twist)*2*math.Tanh(a*l/2)/a
+	return (l/(m.Material.G*m.Section.J) - bricks) / float64(ends)
 }
 
 // short appends a bar of one element.
@@ -198,7 +260,7 @@ func (d *deck) arm(name string, from, to int) {
 	if math.Abs(along[0]) > 0.9 {
 		side = spaceframe.Vec{0, 1, 0}
 	}
-	d.short(bar{name: "arm to " + name, b: stiffSize, h: stiffSize, e: stiffModulus, g: stiffModulus / 2, axes: axesOf(along, side)}, from, to)
+	d.short(bar{name: "arm to " + name, b: stiffSize, h: stiffSize, e: stiffModulus, g: stiffModulus / 2, g2: stiffModulus / 2, axes: axesOf(along, side)}, from, to)
 }
 
 // join connects the ends of a member to the nodes that they go with.
@@ -219,18 +281,23 @@ func (d *deck) join(i int) {
 		case len(side.springs) == 0:
 			d.arm(b.Name, node, side.end)
 		default:
-			reach := d.node(add(d.places[side.end-1], along, side.out*stubLength))
+			between := d.node(add(d.places[side.end-1], along, side.out*stubLength))
+			reach := d.node(add(d.places[side.end-1], along, side.out*2*stubLength))
 			if length(add(d.places[reach-1], d.places[node-1], -1)) > 1e-6 {
 				d.arm(b.Name, node, reach)
 			} else {
 				reach = node
 			}
-			stub := stubOf(side.springs)
-			stub.name, stub.axes = "joint of "+b.Name, axesOf(along, b.YAxis)
+			bends, shears := stubsOf(side.springs, d.twistLost(i))
+			for _, stub := range []*bar{&bends, &shears} {
+				stub.name, stub.axes = "joint of "+b.Name, axesOf(along, b.YAxis)
+			}
 			if side.out < 0 {
-				d.short(stub, reach, side.end)
+				d.short(shears, reach, between)
+				d.short(bends, between, side.end)
 			} else {
-				d.short(stub, side.end, reach)
+				d.short(bends, side.end, between)
+				d.short(shears, between, reach)
 			}
 		}
 	}
@@ -238,30 +305,64 @@ func (d *deck) join(i int) {
 
 // What a rigid direction of a joint is given in a stub, in the units of springs.
 const (
-	rigidShear = 1e7  // N/mm
+	rigidShift = 1e8  // N/mm
 	rigidTurn  = 1e11 // N·mm
 )
 
-// stubOf returns the bar of the length of a stub that is as stiff as springs are.
+// stubsOf returns two bars, each of the length of a stub, that are in a row as stiff as springs are: the first gives way to pull and bending, the
+// second to shear and twist. lost comes from twistLost.
 //
-//	E b h³/(12 l) = k_y,  E h b³/(12 l) = k_z,  G J/l = k_x,  G b h/l = k_s,  J = b h b² h²/(3 (b² + h²))
+//	E b h/l = k_a,  E b h³/(12 l) = k_y,  E h b³/(12 l) = k_z       and      g_y s²/l = k_sy,  g_z s²/l = k_sz,  (g_y + g_z) s⁴/(12 l) = k_x
 //
-// k_y and k_z are the stiffnesses against bending about its own y and z, k_x that against twist, k_s that against shear, the mean of both ways; l is
-// the length of a stub. With t² = k_y/k_z, h = t b and so b² = 3 (k_x/k_s)(1 + t²)/t². Along its length the bar is then as stiff as it comes.
-// J is that of the solver's beams. N and mm.
-func stubOf(springs spaceframe.Springs) bar {
+// k_a is the stiffness along the bar, k_y and k_z those against bending about its own y and z, k_x that against twist, k_sy and k_sz those against
+// shear; l is the length of a stub. So h² = 12 k_y/k_a, b² = 12 k_z/k_a and s² = 12 k_x/(k_sy + k_sz): the ends of a stub stay plane, since the solver
+// makes the nodes of a place where bars meet one stiff body. N and mm.
+func stubsOf(springs spaceframe.Springs, lost float64) (bends, shears bar) {
 	of := func(d spaceframe.DOF, rigid float64) float64 {
 		if k, given := springs[d]; given {
 			return min(k, rigid)
 		}
 		return rigid
 	}
-	ky, kz, kx := of(spaceframe.RY, rigidTurn), of(spaceframe.RZ, rigidTurn), of(spaceframe.RX, rigidTurn)
-	ks := (of(spaceframe.UY, rigidShear) + of(spaceframe.UZ, rigidShear)) / 2
-	t := math.Sqrt(ky / kz)
-	b := math.Sqrt(3 * kx / ks * (1 + t*t) / (t * t))
-	h := t * b
-	return bar{b: b, h: h, e: 12 * ky * stubLength / (b * h * h * h), g: ks * stubLength / (b * h)}
+	ka, ky, kz := of(spaceframe.UX, rigidShift), of(spaceframe.RY, rigidTurn), of(spaceframe.RZ, rigidTurn)
+	b, h := math.Sqrt(12*kz/ka), math.Sqrt(12*ky/ka)
+	bends = bar{b: b, h: h, e: ka * stubLength / (b * h), g: rigidShift * stubLength / (b * h)}
+	bends.g2 = bends.g
+	kx, ksy, ksz := min(rigidTurn, 1/max(1/rigidTurn, 1/of(spaceframe.RX, rigidTurn)+lost)), of(spaceframe.UY, rigidShift), of(spaceframe.UZ, rigidShift)
+	side := math.Sqrt(12 * kx / (ksy + ksz))
+	shears = bar{b: side, h: side, e: rigidShift * stubLength / (side * side), g: ksy * stubLength / (side * side), g2: ksz * stubLength / (side * side)}
+	return bends, shears
+}
+
+// padLength is the length of a pad, mm.
+const padLength = 10
+
+// pads gives every node at which only one bar ends a short stiff bar that goes on from there. It carries nothing, but where bars meet the solver keeps
+// the section of each plane; a force or a foot on a lone end would press one place of its bricks in.
+func (d *deck) pads() {
+	for i := range d.model.Members {
+		b := d.bars[i]
+		if len(b.nodes) == 0 {
+			continue
+		}
+		for _, end := range []struct {
+			node int
+			out  float64
+		}{{b.nodes[0], -1}, {b.nodes[len(b.nodes)-1], 1}} {
+			if end.node <= len(d.model.Nodes) && d.barsAt(end.node) == 1 {
+				d.arm("the end of "+b.name, end.node, d.node(add(d.places[end.node-1], b.axes[0], end.out*padLength)))
+			}
+		}
+	}
+}
+
+func (d *deck) barsAt(node int) (n int) {
+	for _, b := range d.bars {
+		if slices.Contains(b.nodes, node) {
+			n++
+		}
+	}
+	return n
 }
 
 // tie joins the nodes of a body to its first by stiff bars. A node at the same place that no member ends at moves with it instead: see stand.

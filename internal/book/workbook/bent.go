@@ -5,8 +5,7 @@ import (
 	"slices"
 
 	"longgrain/internal/book/drawing"
-	"longgrain/internal/check/structure"
-	"longgrain/internal/ground/unit"
+	"longgrain/internal/book/forces"
 	"longgrain/internal/plan"
 )
 
@@ -28,7 +27,7 @@ func BendOf(p plan.Plan, index int) (drawing.Bend, bool) {
 	return b, true
 }
 
-// bent draws the piece bent by the load that moves it most, and the forces along the apron that bends most.
+// bent draws the piece bent by the load that moves it most, and the forces along the part whose wood is used hardest.
 func (b *book) bent() {
 	if cases := b.plan.BendCases(); len(cases) > 0 {
 		bend, _ := BendOf(b.plan, cases[0])
@@ -39,29 +38,11 @@ func (b *book) bent() {
 		}
 		b.Figure("bent", s, caption)
 	}
-	part, index, ok := b.plan.HardestBent()
+	part, index, ok := b.plan.HardestPart()
 	if !ok {
 		return
 	}
-	along, ok := b.plan.Structure.Along(index, part)
-	if !ok {
-		return
+	if d, ok := forces.Of(b.plan, index, part); ok {
+		b.Figure("forces", forces.Draw(d, b.room.Width), fmt.Sprintf("Forces along the %s under %s. What is joined to it stands above it by its mark", d.Part, d.Case))
 	}
-	p := b.plan.Assembly.Parts[part]
-	f := drawing.Forces{Title: "Forces along the " + p.Name, Length: p.Length.MM(), Axis: "along the part, mm"}
-	scale := 1.0
-	if b.family == unit.Imperial {
-		scale, f.Axis = 1/unit.Inch.MM(), "along the part, inches"
-		f.Length *= scale
-	}
-	curve := func(name string, of func(structure.Section) float64) {
-		c := drawing.ForceCurve{Name: name}
-		for _, s := range along {
-			c.At, c.Of = append(c.At, s.X*scale), append(c.Of, of(s))
-		}
-		f.Curves = append(f.Curves, c)
-	}
-	curve("bending across the width, N·m", func(s structure.Section) float64 { return s.BendWidth })
-	curve("shear across the width, N", func(s structure.Section) float64 { return s.ShearWidth })
-	b.Figure("forces", drawing.ForceDiagram(f, b.style()), fmt.Sprintf("Forces along the %s under %s", p.Name, b.plan.Structure.Cases[index].Name))
 }

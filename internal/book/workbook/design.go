@@ -7,7 +7,6 @@ import (
 
 	"longgrain/internal/check/structure"
 	"longgrain/internal/design/assembly"
-	"longgrain/internal/design/fasten"
 	"longgrain/internal/design/joint"
 	"longgrain/internal/ground/working"
 	"longgrain/internal/paper/document"
@@ -106,7 +105,8 @@ func (b *book) holds() {
 		if c.Demand.Unit != "" {
 			demand, capacity = number(c.Demand), number(c.Capacity)
 		}
-		t.Cells(document.WordCell(upperFirst(c.What)), document.WordCell(demand), document.WordCell(capacity), document.WordCell(c.Reserve.String()), verdictCell(c.Verdict), document.WordCell(c.Case))
+		reserve, verdict := reserveCells(c)
+		t.Cells(document.WordCell(upperFirst(c.What)), document.WordCell(demand), document.WordCell(capacity), reserve, verdict, document.WordCell(c.Case))
 	}
 	b.Add(*t)
 	b.mends()
@@ -201,7 +201,7 @@ func (b *book) joints() {
 		} else {
 			text = text.Plain(b.unloaded(g))
 		}
-		b.Add(document.Paragraph{Text: text})
+		b.Add(document.Paragraph{Text: b.markedOn(text, g)})
 		for _, problem := range g.Choice.Problems {
 			b.Add(document.Box{Kind: document.Caution, Text: []document.Text{document.Words(upperFirst(problem) + ".")}})
 		}
@@ -209,7 +209,11 @@ func (b *book) joints() {
 		b.jointDrawing(i, g)
 		b.jointChart(i)
 		b.jointTable(i)
-		b.working(j.Strength.Working)
+		var steps working.Working
+		if surface, ok := j.GlueSurface(); ok {
+			steps = append(steps, surface)
+		}
+		b.working(append(steps, j.Strength.Working...))
 		for _, note := range j.Notes {
 			b.Paragraph(upperFirst(note) + ".")
 		}
@@ -217,6 +221,18 @@ func (b *book) joints() {
 	b.misfits(p.Fit)
 	b.Paragraph("Strength is the least of the limits that apply: glue surface, fastener, and the wood crushed or split beside it. Published rankings of joints contradict each other, so none is used. Give of the joints and working times are assumed: nobody has published them. Break test joints of your own and enter them in the test log: it shifts this table.")
 	b.tests()
+}
+
+// markedOn says where the marks of the parts of a joint stand.
+func (b *book) markedOn(text document.Text, g plan.JointGroup) document.Text {
+	c := b.plan.Assembly.Connections[g.Connections[0]]
+	words := " Marks: "
+	for _, at := range [2]assembly.Place{c.A, c.B} {
+		sheet := b.plan.Markout.Sheets[at.Part].SameAs
+		text = b.refer(text, words, plan.MarkingChapter, "sheet-"+b.plan.Assembly.Parts[sheet].Mark)
+		words = " and "
+	}
+	return text
 }
 
 // unloaded says why a joint has no reserve: the frame ties long sides that are joined stiffly and works no force out there.
@@ -301,7 +317,7 @@ func (b *book) year() {
 		t := document.NewTable(document.TextColumn("Part"), document.NumberColumn("Width as built"), document.NumberColumn("Grows"), document.NumberColumn("Shrinks"), document.NumberColumn("Whole swing"))
 		t.Caption = "Movement across the grain, " + b.plan.Units + ", for flat-sawn boards, the safe choice. Along the grain wood hardly moves."
 		for _, m := range y.Parts {
-			t.Row(upperFirst(m.Name), m.Movement.Width.ShowNumber(b.family), m.Movement.Swell.ShowNumber(b.family), m.Movement.Shrink.ShowNumber(b.family), m.Movement.Total().ShowNumber(b.family))
+			t.Cells(askedRow([]int{2, 3, 4}, upperFirst(m.Name), m.Movement.Width.ShowNumber(b.family), m.Movement.Swell.ShowNumber(b.family), m.Movement.Shrink.ShowNumber(b.family), m.Movement.Total().ShowNumber(b.family))...)
 		}
 		b.Add(*t)
 		b.working(y.Parts[0].Movement.Working)
@@ -311,70 +327,6 @@ func (b *book) year() {
 		b.Add(document.Box{Kind: document.Caution, Title: c.Connection, Text: []document.Text{document.Words(fmt.Sprintf("%s of wood is held across its grain, %.1f times the width that is left without a second thought. Split the tenon, glue only its middle, or let one dowel sit dry.", b.show(c.Conflict.Span), c.Conflict.Ratio))}})
 	}
 	b.working(y.Working)
-}
-
-// fastenings writes how each rail holds the top.
-func (b *book) fastenings() {
-	if len(b.plan.Fastenings) == 0 {
-		return
-	}
-	b.Heading(2, "fastenings", "How the top is held")
-	var screwed, buttoned []fasten.Fastening
-	for _, f := range b.plan.Fastenings {
-		if f.Way == fasten.SlottedScrews {
-			screwed = append(screwed, f)
-		} else {
-			buttoned = append(buttoned, f)
-		}
-		for _, note := range f.Notes {
-			b.Add(document.Box{Kind: document.Caution, Title: upperFirst(f.Rail), Text: []document.Text{document.Words(upperFirst(note) + ".")}})
-		}
-	}
-	b.slottedScrews(screwed)
-	b.buttons(buttoned)
-}
-
-// slottedScrews writes the slots in the edges of the rails.
-func (b *book) slottedScrews(all []fasten.Fastening) {
-	if len(all) == 0 {
-		return
-	}
-	b.Paragraph("Screws with washers go up through slots in the edge of the rail, their heads in holes bored from below. The top is held fast on its middle line and slides on both sides of it. Drive them snug, not tight.")
-	t := document.NewTable(document.TextColumn("Rail"), document.NumberColumn("Screws"), document.TextColumn("Middles from the low end"), document.NumberColumn("Slot length"), document.NumberColumn("Slot width"), document.NumberColumn("Slot depth"), document.NumberColumn("Hole for the head"))
-	t.Caption = "Slots in the upper edges, " + b.plan.Units + ", long the way the top moves. Where several lengths stand, the shortest is that of the screw that holds the top fast. The last column is how deep the hole is bored from the lower edge."
-	for _, f := range all {
-		at, lengths := b.slots(f)
-		t.Row(upperFirst(f.Rail), fmt.Sprint(len(f.At)), at, lengths, f.SlotWidth.ShowNumber(b.family), f.SlotDepth.ShowNumber(b.family), f.Seat.ShowNumber(b.family))
-	}
-	b.Add(*t)
-}
-
-// slots writes the places and the lengths of the slots of a fastening, each length once.
-func (b *book) slots(f fasten.Fastening) (at, lengths string) {
-	var places, long []string
-	for i, x := range f.At {
-		places = append(places, x.ShowNumber(b.family))
-		if s := f.SlotLength[i].ShowNumber(b.family); !contains(long, s) {
-			long = append(long, s)
-		}
-	}
-	return strings.Join(places, ", "), strings.Join(long, " / ")
-}
-
-// buttons writes the slots in the faces of the rails.
-func (b *book) buttons(all []fasten.Fastening) {
-	if len(all) == 0 {
-		return
-	}
-	b.Paragraph("Wooden buttons: a tongue sits in a slot of the rail's inner face, a screw goes up into the top. The top is held fast on its middle line and slides on both sides of it.")
-	t := document.NewTable(document.TextColumn("Rail"), document.NumberColumn("Buttons"), document.TextColumn("Middles from the low end"), document.NumberColumn("Slot length"), document.NumberColumn("Slot width"), document.NumberColumn("Slot depth"), document.NumberColumn("Gap behind tongue"))
-	t.Caption = "Slots in the inner faces, " + b.plan.Units + ". Where two slot lengths stand, the shorter is that of the button that holds the top fast."
-	for _, f := range all {
-		at, lengths := b.slots(f)
-		t.Row(upperFirst(f.Rail), fmt.Sprint(len(f.At)), at, lengths, f.SlotWidth.ShowNumber(b.family), f.SlotDepth.ShowNumber(b.family), f.Gap.ShowNumber(b.family))
-	}
-	b.Add(*t)
-	b.Paragraph(fmt.Sprintf("The slots lie %s below the upper edge of the rail.", b.show(all[0].FromTop)))
 }
 
 func contains(list []string, s string) bool {

@@ -9,6 +9,7 @@ import (
 	"longgrain/internal/design/assembly"
 	"longgrain/internal/design/joint"
 	"longgrain/internal/ground/unit"
+	"longgrain/internal/paper/document"
 	"longgrain/internal/paper/scene"
 	"longgrain/internal/plan"
 	"longgrain/internal/trade/wood"
@@ -45,10 +46,14 @@ func (b *book) seasonChart() {
 		moisture.Values[i] = float64(m.Moisture)
 	}
 	season.Curves = append(season.Curves, moisture)
+	figure := document.Figure{ID: "season", Caption: "Moisture and width through the year, if the wood follows each month fully"}
 	if len(y.Parts) > 0 {
+		alone := drawing.SeasonChart(season, b.style())
+		figure.Open, figure.OpenCaption = &alone, "Moisture through the year. Sketch below how the width follows it"
 		season.Curves = append(season.Curves, b.widthCurve(y.Parts[0]))
 	}
-	b.Figure("season", drawing.SeasonChart(season, b.style()), "Moisture and width through the year, if the wood follows each month fully")
+	figure.Scene = drawing.SeasonChart(season, b.style())
+	b.Add(figure)
 }
 
 // widthCurve lays the width of a part between its dry and its damp size as the moisture lies between theirs.
@@ -122,26 +127,9 @@ func jointPicture(c plan.Comparison, st drawing.Style) scene.Scene {
 
 func (b *book) boardDrawing(i int, c cutting.Board) {
 	species, _ := wood.Lookup(c.Species)
-	board := drawing.Board{Name: fmt.Sprintf("board %d", i+1), Length: c.Length, Width: c.Width}
-	for _, a := range c.Areas {
-		if a.Kind == cutting.OffcutArea && !slices.ContainsFunc(c.Areas, func(d cutting.Area) bool { return d.Kind == cutting.DefectArea && d.Overlaps(a) }) {
-			a.Label = "offcut"
-		}
-		board.Pieces = append(board.Pieces, drawing.BoardPiece{X: a.X, Y: a.Y, Length: a.L, Width: a.W, Label: a.Label, Kind: pieceKinds[a.Kind]})
-	}
-	for _, k := range c.Cuts {
-		cut := drawing.BoardCut{Number: k.Number, X0: k.At, X1: k.At, Y0: k.From, Y1: k.To}
-		if k.Rip {
-			cut = drawing.BoardCut{Number: k.Number, X0: k.From, X1: k.To, Y0: k.At, Y1: k.At}
-		}
-		board.Cuts = append(board.Cuts, cut)
-	}
 	caption := fmt.Sprintf("Board %d, %s: %s %s, %s × %s, %s long, %.0f %% waste", i+1, c.Source, c.Name, species.Name, b.show(c.Thickness), b.show(c.Width), b.show(c.Length), c.Waste*100)
-	b.Figure(fmt.Sprintf("board-%d", i+1), drawing.BoardDiagram(board, b.style()), caption)
-}
-
-var pieceKinds = map[cutting.AreaKind]drawing.PieceKind{
-	cutting.PartArea: drawing.PartPiece, cutting.OffcutArea: drawing.OffcutPiece, cutting.WasteArea: drawing.WastePiece, cutting.DefectArea: drawing.FaultPiece,
+	open, ask := b.emptyBoard(i)
+	b.Add(document.Figure{ID: fmt.Sprintf("board-%d", i+1), Scene: drawing.BoardDiagram(drawing.BoardOf(c, i+1), b.style()), Caption: caption, Open: &open, OpenCaption: ask})
 }
 
 func (b *book) partDrawing(i int, _ markout.Sheet) {

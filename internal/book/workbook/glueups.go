@@ -22,7 +22,7 @@ func (b *book) glueups() {
 		t.Caption += fmt.Sprintf(" Grams and clamps are for one go; all %d pieces take %s.", g.Copies, glueInAll(g))
 	}
 	for _, u := range g.GlueUps {
-		t.Cells(document.WordCell(fmt.Sprint(u.Number)), document.WordCell(upperFirst(u.Name)), document.WordCell(fmt.Sprintf("%.0f", float64(u.Grams))), document.WordCell(fmt.Sprint(u.ClampCount())),
+		t.Cells(document.WordCell(fmt.Sprint(u.Number)), document.WordCell(upperFirst(u.Name)), document.AskedCell(fmt.Sprintf("%.0f", float64(u.Grams))), document.AskedCell(fmt.Sprint(u.ClampCount())),
 			pressureCell(u), document.WordCell(minutes(u.Allowed)), document.WordCell(minutes(u.ClampTime)), document.WordCell(minutes(u.Scrape.Value)))
 	}
 	b.Add(*t)
@@ -71,7 +71,7 @@ func glueInAll(g glueup.Plan) string {
 func (b *book) glueup(u glueup.GlueUp) {
 	b.Heading(2, fmt.Sprintf("glueup-%d", u.Number), fmt.Sprintf("Glue-up %d: %s", u.Number, u.Name))
 	pairs := []document.Pair{
-		{Name: "Clamps", Value: document.Words(clampWords(u.Clamps))},
+		{Name: "Clamps", Value: document.Text{}.Asked(clampWords(u.Clamps), document.Plain, "")},
 		{Name: "Glue surface", Value: document.Words(fmt.Sprintf("%.0f cm²", float64(u.Area)*1e4))},
 		{Name: "Spread and close", Value: document.Words(fmt.Sprintf("about %s of %s allowed", minutes(u.Closing), minutes(u.Allowed)))},
 		{Name: "Machine after", Value: document.Words(minutes(u.MachineAfter))},
@@ -158,7 +158,7 @@ func (b *book) presses(u glueup.GlueUp) {
 		rows = append(rows, row{[]string{p.Where}, cells})
 	}
 	for _, r := range rows {
-		t.Row(append([]string{upperFirst(strings.Join(r.where, ", "))}, r.cells...)...)
+		t.Cells(askedRow([]int{1, 2, 3, 6, 7}, append([]string{upperFirst(strings.Join(r.where, ", "))}, r.cells...)...)...)
 	}
 	if len(rows) > 0 {
 		b.Add(*t)

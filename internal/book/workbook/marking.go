@@ -10,9 +10,16 @@ import (
 	"longgrain/internal/work/markout"
 )
 
-// marking writes the set-ups and the sheet of every part.
+// marking writes the set-ups, the sheet of every part and how well the parts will meet.
 func (b *book) marking() {
 	m := b.plan.Markout
+	b.sheets(m)
+	b.mates(m)
+	b.templates()
+}
+
+// sheets writes the set-ups and the sheet of every part.
+func (b *book) sheets(m markout.Markout) {
 	b.Paragraph(fmt.Sprintf("Every part is measured from one face, one edge and one end, and never from mark to mark. Parts that meet are measured from sides that lie together. Tape the words on before anything else. Measures are rounded to %s.", b.show(m.Smallest)))
 	b.setups(m)
 	b.gauges(m)
@@ -21,7 +28,6 @@ func (b *book) marking() {
 			b.sheet(i, s)
 		}
 	}
-	b.mates(m)
 }
 
 // sheet writes the marks of one part, and which parts are marked alike.
@@ -44,6 +50,10 @@ func (b *book) sheet(i int, s markout.Sheet) {
 	t := document.NewTable(document.TextColumn("On"), document.TextColumn("What"), document.NumberColumn("Along"), document.NumberColumn("Across"), document.NumberColumn("Size"), document.NumberColumn("Goes in"), document.NumberColumn("Stop at"), document.TextColumn("For"))
 	t.Caption = "Marks, " + b.plan.Units + ". Along is measured from the end, on an end from the edge; across from the edge or the face. Both lead to the middle. What goes in is the dowel, tenon or biscuit; the tool stops deeper, to leave room for glue."
 	for _, mark := range s.Marks {
+		if mark.Bevel != nil {
+			t.Row(s.References.Role(mark.Side), mark.What, "–", "–", mark.Bevel.Short(mark.Side), "–", "", "")
+			continue
+		}
 		size := mark.Diameter.ShowNumber(b.family)
 		if mark.Diameter == 0 {
 			size = mark.Length.ShowNumber(b.family) + " × " + mark.Width.ShowNumber(b.family)
@@ -57,6 +67,28 @@ func (b *book) sheet(i int, s markout.Sheet) {
 		t.Row(s.References.Role(mark.Side), mark.What, mark.Along.ShowNumber(b.family), mark.Across.ShowNumber(b.family), size, b.goesIn(mark), stop, mark.For)
 	}
 	b.Add(*t)
+	b.bevels(s)
+}
+
+// bevels writes how the sides of a part that are cut at an angle are marked and sawn.
+func (b *book) bevels(s markout.Sheet) {
+	var items []document.Text
+	edges := false
+	for _, mark := range s.Marks {
+		if mark.Bevel != nil {
+			items = append(items, document.Words(mark.Bevel.Sentence(mark.Side, s.References.Role(mark.Side))))
+			edges = edges || !mark.Side.IsEnd()
+		}
+	}
+	if len(items) == 0 {
+		return
+	}
+	text := "Angles. A gauge angle is the smaller one between stock and blade. Lengths along the part count from its longest point; on an end cut at an angle all measures run in the slope."
+	if edges {
+		text += " Bevel the edge last: what is measured from it counts from the edge before it is bevelled."
+	}
+	b.Paragraph(text)
+	b.Add(document.List{Items: items})
 }
 
 // goesIn prints how deep what is inserted goes; of a cut that nothing is known to enter, nothing.

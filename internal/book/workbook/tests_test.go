@@ -21,7 +21,7 @@ dowels,pine,2,300 mm,open,520 N,4 May,89 mm,19 mm,8 mm,20 mm,20 mm,50 mm
 
 func TestTheJointsChapterSaysWhatIsFromTheBookAndWhatFromTheShop(t *testing.T) {
 	tests, problems := testlog.Read("log.csv", []byte(ownTests))
-	described, more := piece.Parse("example.yaml", []byte(examples.Pieces()[0]))
+	described, more := piece.Parse("example.yaml", []byte(examples.PlayTable()))
 	s, others := shop.Parse("shop.yaml", []byte(examples.Shop()))
 	if problems = append(append(problems, more...), others...); len(problems) > 0 {
 		t.Fatal(problems)

@@ -15,22 +15,7 @@ import (
 // timber writes what to buy and how each part is got from it.
 func (b *book) timber() {
 	p := b.plan.Cutting
-	for _, f := range p.Findings {
-		b.Add(document.Box{Kind: document.Warning, Title: upperFirst(f.Where), Text: []document.Text{document.Words(upperFirst(f.What) + ". " + upperFirst(f.Advice) + ".")}})
-	}
-	if len(p.Buy) > 0 {
-		b.buyList(p)
-	} else if len(p.Boards) > 0 {
-		b.Paragraph("Nothing to buy: the boards on hand give every part.")
-	}
-	var mind []document.Text
-	for _, n := range p.Notes {
-		mind = append(mind, document.Words(upperFirst(n)+"."))
-	}
-	if len(mind) > 0 {
-		b.Add(document.Box{Kind: document.Note, Title: "Mind", Text: mind})
-	}
-	b.Add(document.Paragraph{Text: document.Words("Let the boards lie in the shop for a week or two with sticks between them, and measure their moisture: wood that is wetter than where it will stand shrinks afterwards. Common practice.")})
+	b.yard(p)
 	rough := document.NewTable(document.TextColumn("Parts"), document.NumberColumn("Number"), document.TextColumn("Made as"), document.NumberColumn("Pieces each"), document.NumberColumn("Rough length"), document.NumberColumn("Rough width"), document.NumberColumn("From timber"), document.NumberColumn("Planed to"))
 	rough.Caption = "Rough sizes off the saw, " + b.plan.Units + ", with the shop's allowances."
 	for i, g := range p.Groups {
@@ -53,6 +38,26 @@ func (b *book) timber() {
 		document.Words("Follow the machine's manual: guard, riving knife and push sticks; no gloves, no loose sleeves; pieces shorter than the planer's least length are planed as part of a longer one. Wear eye and ear protection, and a fitting dust mask: wood dust is a known carcinogen.")}})
 }
 
+// yard writes what to buy and what to mind at the yard.
+func (b *book) yard(p cutting.Plan) {
+	for _, f := range p.Findings {
+		b.Add(document.Box{Kind: document.Warning, Title: upperFirst(f.Where), Text: []document.Text{document.Words(upperFirst(f.What) + ". " + upperFirst(f.Advice) + ".")}})
+	}
+	if len(p.Buy) > 0 {
+		b.buyList(p)
+	} else if len(p.Boards) > 0 {
+		b.Paragraph("Nothing to buy: the boards on hand give every part.")
+	}
+	var mind []document.Text
+	for _, n := range p.Notes {
+		mind = append(mind, document.Words(upperFirst(n)+"."))
+	}
+	if len(mind) > 0 {
+		b.Add(document.Box{Kind: document.Note, Title: "Mind", Text: mind})
+	}
+	b.Add(document.Paragraph{Text: document.Words("Let the boards lie in the shop for a week or two with sticks between them, and measure their moisture: wood that is wetter than where it will stand shrinks afterwards. Common practice.")})
+}
+
 func lowerFirst(s string) string {
 	if s == "" {
 		return s
@@ -72,9 +77,10 @@ func (b *book) buyList(p cutting.Plan) {
 		if x.Spare > 0 {
 			spare = fmt.Sprintf("+ %d", x.Spare)
 		}
-		t.Cells(document.TickCell(), document.WordCell(fmt.Sprint(x.Count)), document.WordCell(askFor(x)), document.WordCell(b.askLength(x)), document.WordCell(spare), document.WordCell(each), document.WordCell(total))
+		t.Cells(append([]document.Cell{document.TickCell()}, askedRow([]int{0, 3, 5}, fmt.Sprint(x.Count), askFor(x), b.askLength(x), spare, each, total)...)...)
 	}
-	t.Total("", "", "", "", "", "Total "+b.plan.Shop.Currency, p.Cost.String())
+	t.Cells(askedRow([]int{6}, "", "", "", "", "", "Total "+b.plan.Shop.Currency, p.Cost.String())...)
+	t.Rows[len(t.Rows)-1].Total = true
 	b.Add(*t)
 }
 
@@ -181,9 +187,10 @@ func (b *book) staysOver(p cutting.Plan) {
 		if len(x.Defects) > 0 {
 			of += ", with a " + x.Defects[0].Kind
 		}
-		t.Cells(document.TickCell(), document.WordCell(fmt.Sprint(x.Board+1)), document.WordCell(of), document.WordCell(x.Length.ShowNumber(b.family)), document.WordCell(x.Width.ShowNumber(b.family)), document.WordCell(x.Thickness.ShowNumber(b.family)), document.WordCell(x.Worth.String()))
+		t.Cells(append([]document.Cell{document.TickCell()}, askedRow([]int{0, 1, 2, 3, 4, 5}, fmt.Sprint(x.Board+1), of, x.Length.ShowNumber(b.family), x.Width.ShowNumber(b.family), x.Thickness.ShowNumber(b.family), x.Worth.String())...)...)
 	}
-	t.Total("", "", "", "", "", "Worth "+b.plan.Shop.Currency, p.Worth.String())
+	t.Cells(askedRow([]int{5, 6}, "", "", "", "", "", "Worth "+b.plan.Shop.Currency, p.Worth.String())...)
+	t.Rows[len(t.Rows)-1].Total = true
 	b.Add(*t)
 }
 
@@ -205,7 +212,7 @@ func (b *book) board(i int, board cutting.Board) {
 		case off == "":
 			off = "waste"
 		}
-		t.Row(fmt.Sprint(c.Number), how, b.show(c.At)+from, off)
+		t.Cells(askedRow([]int{0, 1, 2, 3}, fmt.Sprint(c.Number), how, b.show(c.At)+from, off)...)
 	}
 	b.Add(*t)
 }

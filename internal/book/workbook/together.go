@@ -2,13 +2,9 @@ package workbook
 
 import (
 	"fmt"
-	"strings"
 
 	"longgrain/internal/book/drawing"
 	"longgrain/internal/check/fit"
-	"longgrain/internal/design/assembly"
-	"longgrain/internal/ground/geom"
-	"longgrain/internal/ground/unit"
 	"longgrain/internal/paper/document"
 )
 
@@ -32,65 +28,13 @@ func (b *book) together() {
 	b.Paragraph("Put everything together dry first, with all clamps and battens set to width, and time it. Mark each joint on both parts before taking it apart. If it takes more than 60 % of the time that the glue leaves, split the glue-up (assumed).")
 	var items []document.Text
 	for i, s := range o.Steps {
-		items = append(items, document.Words("").Strong(fmt.Sprintf("%d. ", i+1)).Plain(b.stepWords(s)))
+		items = append(items, document.Words("").Strong(fmt.Sprintf("%d. ", i+1)).Plain(upperFirst(b.plan.StepWords(s))))
 	}
 	items = append(items,
 		document.Words("Shoulders closed all round, by hand pressure alone. A joint that needs a hammer now will not close with glue."),
 		document.Words("Both diagonals equal within 1 mm for each metre (assumed), and no wind over two straight sticks."),
 		document.Words("Everything wide that moves through the year slides in its fastenings."))
 	b.Add(document.Checklist{Items: items})
-}
-
-// stepWords says what one step does: "low rail left into leg front left, pushed to the front, 19 mm".
-func (b *book) stepWords(s fit.Step) string {
-	text := upperFirst(b.partList(s.Moving)) + " onto " + b.partList(s.Onto) + ", " + pushed(s.Direction)
-	if s.Travel > 0 {
-		text += " by " + unit.MM(s.Travel).Show(b.family)
-	}
-	var closes []string
-	for _, c := range s.Closes {
-		closes = append(closes, b.plan.Assembly.Connections[c].Name)
-	}
-	if len(s.Moving)+len(s.Onto) > 2 && len(closes) > 0 {
-		text += ". Closes " + strings.Join(closes, "; ")
-	}
-	return text + "."
-}
-
-// partList names parts with their marks; of many, how many they are.
-func (b *book) partList(parts []int) string {
-	const most = 4
-	var names []string
-	for _, i := range parts {
-		p := b.plan.Assembly.Parts[i]
-		if len(parts) > most {
-			names = append(names, p.Mark)
-		} else {
-			names = append(names, p.Name+" "+p.Mark)
-		}
-	}
-	if len(parts) > most {
-		return "what is together: " + strings.Join(names, ", ")
-	}
-	return assembly.Describe(names)
-}
-
-// pushed says which way something goes.
-func pushed(d geom.Vec) string {
-	words := []struct {
-		toward geom.Vec
-		word   string
-	}{
-		{geom.Vec{X: 1}, "pushed to the right"}, {geom.Vec{X: -1}, "pushed to the left"}, {geom.Vec{Y: 1}, "pushed to the back"},
-		{geom.Vec{Y: -1}, "pushed to the front"}, {geom.Vec{Z: 1}, "pushed up"}, {geom.Vec{Z: -1}, "set down"},
-	}
-	best, most := "", -2.0
-	for _, w := range words {
-		if x := d.Dot(w.toward); x > most+1e-9 {
-			best, most = w.word, x
-		}
-	}
-	return best
 }
 
 // misfits prints findings of the fit check, those without wood left first.

@@ -5,8 +5,8 @@ import (
 	"slices"
 	"strings"
 
-	"longgrain/internal/design/fasten"
 	"longgrain/internal/paper/document"
+	"longgrain/internal/plan"
 	"longgrain/internal/trade/coating"
 	"longgrain/internal/work/cost"
 	"longgrain/internal/work/finishing"
@@ -198,36 +198,16 @@ func (b *book) assembly() {
 		for _, c := range u.Connections {
 			joints = append(joints, b.plan.Assembly.Connections[c].Name)
 		}
-		items = append(items, document.Words("").Strong(fmt.Sprintf("Glue-up %d, %s", u.Number, u.Name)).Plain(": "+strings.Join(joints, "; ")+". Check both diagonals and sight for wind before the glue sets."))
+		text := document.Words("").Strong(fmt.Sprintf("Glue-up %d, %s", u.Number, u.Name)).Plain(": " + strings.Join(joints, "; ") + ". Check both diagonals and sight for wind before the glue sets.")
+		items = append(items, b.refer(text, " Clamps and times: ", plan.GlueupsChapter, fmt.Sprintf("glueup-%d", u.Number)))
 	}
 	for _, i := range b.plan.GlueUps.Loose {
 		if c := b.plan.Assembly.Connections[i]; c.Purpose == "joint" {
 			items = append(items, document.Words("").Strong("Screwed").Plain(": "+c.Name+"."))
 		}
 	}
-	if len(b.plan.Fastenings) > 0 {
-		tops := map[string][]string{}
-		var order []string
-		for _, f := range b.plan.Fastenings {
-			if tops[f.Top] == nil {
-				order = append(order, f.Top)
-			}
-			tops[f.Top] = append(tops[f.Top], f.Rail)
-		}
-		for _, top := range order {
-			items = append(items, document.Words("").Strong("Fix the "+top).Plain(": lay it on its face, centre the frame on it, and "+fixing(b.plan.Fastenings, top)+", on "+strings.Join(tops[top], ", ")+". No glue."))
-		}
-	}
+	items = append(items, b.heldSteps()...)
 	b.Add(document.List{Ordered: true, Items: items})
+	b.wall()
 	b.Add(document.Box{Kind: document.Caution, Title: "Children", Text: []document.Text{document.Words("Round every edge and corner that a child can fall against, leave no hole between 7 and 12 mm that holds a finger, and keep small parts fixed. Common practice; the rules for children's furniture where you live come first.")}})
-}
-
-// fixing says what is done to fix a top.
-func fixing(all []fasten.Fastening, top string) string {
-	for _, f := range all {
-		if f.Top == top && f.Way == fasten.SlottedScrews {
-			return "drive the screws through the middle of their slots, snug and not tight"
-		}
-	}
-	return "screw the buttons so that their tongues stand as the slots ask"
 }

@@ -23,6 +23,9 @@ import (
 type Options struct {
 	// Width and Height are the room for a drawing on a page, mm.
 	Width, Height float64
+	// Chapters are the ids of the chapters that are printed, and of parts of chapters as Selectable lists them; none for the whole
+	// book. Names that are not known are ignored.
+	Chapters []string
 }
 
 // A4Room is the room of an A4 page in package pdf.
@@ -54,23 +57,26 @@ type book struct {
 	room   Options
 	cited  []string
 	family unit.Family
+	whole  bool // a book is written and not one chapter for a page
 }
 
 func newBook(p plan.Plan, o Options) *book {
 	return &book{plan: p, room: o, family: p.Family, Document: document.Document{Title: p.Name, Language: "en"}}
 }
 
-// Make writes the whole workbook.
+// Make writes the workbook, whole or some of its chapters.
 func Make(p plan.Plan, o Options) document.Document {
 	b := newBook(p, o)
-	b.Contents = true
+	b.whole = true
 	b.Subtitle = p.ShopName
 	b.Footer = p.ShopName
-	b.cover()
-	for _, c := range chapters {
-		b.chapter(c.id, c.write)
+	parts := b.selected()
+	b.cover(parts)
+	for _, x := range parts {
+		b.chapter(x)
 	}
 	b.sources()
+	b.Contents = len(o.Chapters) == 0 || len(b.Index().Entries) >= contentsFrom
 	return b.Document
 }
 
@@ -91,28 +97,24 @@ func Chapter(p plan.Plan, id string, o Options) (document.Document, bool) {
 }
 
 // chapter starts a chapter on a new page with its one-line answer.
-func (b *book) chapter(id string, write func(*book)) {
-	i := slices.IndexFunc(b.plan.Chapters, func(c plan.Chapter) bool { return c.ID == id })
-	if i < 0 {
-		return
-	}
+func (b *book) chapter(x part) {
+	i := slices.IndexFunc(b.plan.Chapters, func(c plan.Chapter) bool { return c.ID == x.chapter })
 	c := b.plan.Chapters[i]
 	b.Add(document.PageBreak{})
-	b.Heading(1, "chapter-"+id, c.Title)
-	answer := document.Words("")
-	if c.Word != "" {
-		answer = document.Words("").Strong(upperFirst(c.Word)).Plain(": ")
-	}
-	b.Add(document.Paragraph{Text: answer.Plain(fullStop(c.Answer))})
-	write(b)
+	b.Heading(1, "chapter-"+x.id, x.title)
+	b.Add(document.Paragraph{Text: inShort(c)})
+	x.write(b)
 }
 
-func (b *book) cover() {
+func (b *book) cover(parts []part) {
 	p := b.plan
 	picture := drawing.Exploded(p.Assembly, drawing.Style{Family: b.family, Width: b.room.Width, Height: b.room.Height / 4})
-	cover := &document.Cover{Figure: &picture}
+	cover := &document.Cover{Figure: &picture, Summary: b.contained(parts)}
 	for _, c := range p.Chapters {
-		cover.Summary = append(cover.Summary, document.Pair{Name: c.Title, Value: document.Words(upperFirst(c.Answer)), Tone: tone(c.Word)})
+		if !b.onCover(c, parts) {
+			continue
+		}
+		cover.Summary = append(cover.Summary, document.Pair{Name: c.Title, Value: coverValue(c), Tone: tone(c.Word)})
 	}
 	if p.Note != "" {
 		cover.Lines = append(cover.Lines, p.Note)
@@ -124,6 +126,9 @@ func (b *book) cover() {
 
 // sources lists every work that the book cites.
 func (b *book) sources() {
+	if len(b.cited) == 0 {
+		return
+	}
 	b.Add(document.PageBreak{})
 	b.Heading(1, "sources", "Sources")
 	b.taken()
@@ -172,9 +177,7 @@ func (b *book) working(w working.Working) {
 		if len(inputs) > 0 {
 			text = text.Plain(". With " + strings.Join(inputs, ", "))
 		}
-		if result := s.Result.String(); result != "" {
-			text = text.Plain(": ").Strong(result)
-		}
+		text = result(text, s)
 		if s.Note != "" {
 			text = text.Plain(" (" + s.Note + ")")
 		}

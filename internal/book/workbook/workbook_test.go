@@ -119,10 +119,15 @@ func whole(t *testing.T, name string, p plan.Plan) {
 		}
 	}
 	for _, b := range d.Blocks {
-		if f, ok := b.(document.Figure); ok {
-			if clashes := f.Scene.TextClashes(); len(clashes) > 0 {
-				t.Errorf("%s: texts of figure %s overlap: %v", name, f.ID, clashes[0])
-			}
+		var drawn scene.Scene
+		switch b := b.(type) {
+		case document.Figure:
+			drawn = b.Scene
+		case document.Template:
+			drawn = b.Scene
+		}
+		if clashes := drawn.TextClashes(); len(clashes) > 0 {
+			t.Errorf("%s: texts of %s overlap: %v", name, drawn.ID, clashes[0])
 		}
 	}
 }
@@ -175,6 +180,8 @@ func printBlock(b *strings.Builder, block document.Block) {
 				fmt.Fprintln(b, printed)
 			}
 		}
+	case document.Template:
+		fmt.Fprintf(b, "(template: %s)\n", x.Caption)
 	case document.Box:
 		fmt.Fprintf(b, "! %s: ", x.Title)
 		for _, t := range x.Text {

@@ -25,7 +25,7 @@ func input(t testing.TB, text string) Input {
 	return Input{Assembly: a, Joints: js, Answer: structure.Analyse(a, js, trial.Reserve, trial.DryWood), Lowest: 2}
 }
 
-func playTable() string { return examples.Pieces()[0] }
+func playTable() string { return examples.PlayTable() }
 
 func TestFreeDrawsGiveTheSameChance(t *testing.T) {
 	in := input(t, playTable())

@@ -17,10 +17,10 @@ type hole struct {
 	feature    int           // index into Part.Features, -1 for a screw
 	side       assembly.Side // that it is cut from
 	diameter   float64       // of a bore or screw, mm; 0 for others
-	tilted     bool
-	open       bool // may run out of neighbouring sides
-	through    bool // is meant to come out at the far side
-	loose      bool // in a fastening that lets a top move
+	tilted     bool          // does not run along the part: slanted, or square to a side at an angle
+	open       bool          // may run out of neighbouring sides
+	through    bool          // is meant to come out at the far side
+	loose      bool          // in a fastening that lets a top move
 	solid      geom.Solid
 }
 
@@ -31,8 +31,9 @@ func holesOf(p assembly.Part, loose map[string]bool) []hole {
 		if !hollow(f.Kind) {
 			continue
 		}
+		_, angled := p.Bevel(f.Side)
 		out = append(out, hole{kind: string(f.Kind), connection: f.For, feature: i, side: f.Side, diameter: f.Diameter.MM(),
-			tilted: f.Tilt != 0, open: open(f.Kind), through: f.Through, loose: loose[f.For], solid: room(p, f)})
+			tilted: f.Tilt != 0 || angled, open: open(f.Kind), through: f.Through, loose: loose[f.For], solid: room(p, f)})
 	}
 	return out
 }
@@ -120,13 +121,14 @@ func bore(p assembly.Part, f assembly.Feature) geom.Bore {
 
 // direction is the way a bore goes in.
 func direction(p assembly.Part, f assembly.Feature) geom.Vec {
-	ua, _ := f.Side.UV()
-	sin, cos := math.Sincos(float64(f.Tilt) * math.Pi / 180)
-	return p.Outward(f.Side).Scale(-cos).Add(p.Pose.Axes[ua].Scale(sin))
+	return p.Into(f)
 }
 
 // block returns a rectangular hole centred on U and V as a box; a tenon has a negative depth.
 func block(p assembly.Part, f assembly.Feature, depth unit.Length) geom.Box {
+	if _, angled := p.Bevel(f.Side); angled {
+		return p.Under(f.Side, f.U-f.Length/2, f.V-f.Width/2, f.Length, f.Width, depth)
+	}
 	ua, va := f.Side.UV()
 	var size [3]float64
 	size[ua], size[va], size[f.Side.Axis()] = f.Length.MM(), f.Width.MM(), depth.Abs().MM()
@@ -164,10 +166,10 @@ type surface struct {
 	side  assembly.Side
 }
 
-// sidesOf returns the flat sides of a part, in the world: the six of its box and those that tapers make.
+// sidesOf returns the flat sides of a part, in the world: the six that it has before its tapers, and those that tapers make.
 func sidesOf(p assembly.Part) []surface {
 	var out []surface
-	for i, plane := range p.Box().Planes() {
+	for i, plane := range p.Planes() {
 		out = append(out, surface{plane, assembly.Side(i)})
 	}
 	for _, f := range p.Features {
@@ -195,7 +197,7 @@ func taperPlane(p assembly.Part, f assembly.Feature) geom.Plane {
 
 // bodyOf returns a part without its tenons as a convex body, every side moved in by inset mm.
 func bodyOf(p assembly.Part, inset float64) geom.Solid {
-	tapered := false
+	tapered := p.Angled()
 	var planes []geom.Plane
 	for _, s := range sidesOf(p) {
 		planes = append(planes, geom.Plane{Out: s.plane.Out, At: s.plane.At - inset})

@@ -47,6 +47,7 @@ func stepAt(length float64, k int) float64 { return length * float64(k) / (BentS
 // at returns the state of a part's section at x mm from its low end.
 func (f *frame) at(c *spaceframe.CaseResult, part int, x float64) spaceframe.Station {
 	fp := &f.parts[part]
+	x = f.within(part, x)
 	n := len(fp.members) - 1
 	for n > 0 && fp.stations[n].x > x {
 		n--

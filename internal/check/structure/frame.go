@@ -152,7 +152,8 @@ func (f *frame) weigh(m wood.Moisture) {
 		mass := float64(rho.Value.Mass(volume(p)))
 		fp.mass = mass
 		f.mass += mass
-		moment = moment.Add(p.Box().Centre().Scale(mass))
+		_, centre := p.Volume()
+		moment = moment.Add(centre.Scale(mass))
 	}
 	if f.mass > 0 {
 		f.centre = moment.Scale(1 / f.mass)
@@ -162,6 +163,10 @@ func (f *frame) weigh(m wood.Moisture) {
 // volume returns the volume of a part less its tapers, each a wedge; what joints take out and put in is left out.
 func volume(p assembly.Part) unit.CubicMetres {
 	v := unit.Volume(p.Length, p.Width, p.Thickness)
+	if p.Angled() {
+		mm3, _ := p.Volume()
+		v = unit.CubicMetres(mm3 * 1e-9)
+	}
 	for _, f := range p.Features {
 		if f.Kind == assembly.TaperCut {
 			v -= unit.Volume(f.Length, f.Depth, p.Size(3-f.Side.Axis())) / 2
@@ -182,7 +187,8 @@ func (f *frame) placeStations() {
 		if f.parts[i].surface {
 			continue
 		}
-		at := []float64{0, p.Length.MM()}
+		from, to := p.Between()
+		at := []float64{from, to}
 		for _, c := range f.a.Connections {
 			if c.Purpose != assembly.Joint {
 				continue
@@ -197,7 +203,7 @@ func (f *frame) placeStations() {
 			for k, c := range panel.held {
 				if f.other(c, panel.part) == i {
 					for _, end := range panel.ends[k] {
-						at = append(at, math.Max(0, math.Min(p.Length.MM(), p.Pose.In(end).X)))
+						at = append(at, f.within(i, p.Pose.In(end).X))
 					}
 				}
 			}
@@ -217,7 +223,13 @@ func (f *frame) placeStations() {
 func (f *frame) alongPart(c assembly.Connection, part int) float64 {
 	middle, _ := f.a.Middle(c)
 	x := f.a.Parts[part].Pose.In(middle).X
-	return math.Max(0, math.Min(f.a.Parts[part].Length.MM(), x))
+	return f.within(part, x)
+}
+
+// within returns the nearest place to x on the middle line of a part, mm from its low end.
+func (f *frame) within(part int, x float64) float64 {
+	from, to := f.a.Parts[part].Between()
+	return math.Max(from, math.Min(to, x))
 }
 
 // makeMembers makes nodes and members. An end that meets a side has no node of its own.
@@ -277,6 +289,7 @@ func (f *frame) endConnections() [][2]int {
 // chain makes the members of one part between its stations.
 func (f *frame) chain(i int, ends [2]int, joints []*joint.Joint) {
 	p, fp := f.a.Parts[i], &f.parts[i]
+	from, to := p.Between()
 	for k := 0; k+1 < len(fp.stations); k++ {
 		name := fmt.Sprintf("%s, from %.0f mm", p.Name, fp.stations[k].x)
 		m := spaceframe.Member{
@@ -284,13 +297,13 @@ func (f *frame) chain(i int, ends [2]int, joints []*joint.Joint) {
 			Material: spaceframe.Material{E: fp.e, G: fp.g, Density: fp.density}, YAxis: vec(p.Pose.Axes[1]),
 		}
 		if k == 0 && ends[0] >= 0 {
-			m.I, m.OffsetI = f.meets(ends[0], f.centreLine(i, 0))
+			m.I, m.OffsetI = f.meets(ends[0], f.centreLine(i, from))
 			f.endNodes[endOf{i, false}] = m.I
 			m.SpringsI = f.springs(i, ends[0], joints)
 			f.ends[ends[0]] = endAt{name, false}
 		}
 		if k+2 == len(fp.stations) && ends[1] >= 0 {
-			m.J, m.OffsetJ = f.meets(ends[1], f.centreLine(i, p.Length.MM()))
+			m.J, m.OffsetJ = f.meets(ends[1], f.centreLine(i, to))
 			f.endNodes[endOf{i, true}] = m.J
 			m.SpringsJ = f.springs(i, ends[1], joints)
 			f.ends[ends[1]] = endAt{name, true}
@@ -319,8 +332,9 @@ func (f *frame) measureSections() {
 			known[key] = section
 		}
 		f.parts[i].section = section
+		from, to := p.Between()
 		// The frame weighs a member by its section: the density is such that the part keeps its weight.
-		f.parts[i].density *= float64(volume(p)) / (section.Area * p.Length.MM() * 1e-9)
+		f.parts[i].density *= float64(volume(p)) / (section.Area * (to - from) * 1e-9)
 		f.parts[i].crush *= BucklingFactor(f.bucklingLength(i), math.Sqrt(min(section.Iy, section.Iz)/section.Area), f.parts[i].e, f.parts[i].crush)
 	}
 }
@@ -446,6 +460,7 @@ func (f *frame) shape(c *spaceframe.CaseResult) Shape {
 // movedAt returns how far the centre line of a part has moved at x mm from its low end.
 func (f *frame) movedAt(c *spaceframe.CaseResult, part int, x float64) spaceframe.Vec {
 	fp := f.parts[part]
+	x = f.within(part, x)
 	n := len(fp.members) - 1
 	for n > 0 && fp.stations[n].x > x {
 		n--

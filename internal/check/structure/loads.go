@@ -138,7 +138,7 @@ func (f *frame) pushOn(c *spaceframe.Case, l assembly.Load) {
 // forceAt puts a force on a part where its centre line is nearest to the place, with the moment of the arm between them.
 func (f *frame) forceAt(c *spaceframe.Case, part int, at, force geom.Vec) {
 	fp := f.parts[part]
-	x := math.Max(0, math.Min(f.a.Parts[part].Length.MM(), f.a.Parts[part].Pose.In(at).X))
+	x := f.within(part, f.a.Parts[part].Pose.In(at).X)
 	k := len(fp.members) - 1
 	for k > 0 && fp.stations[k].x > x {
 		k--

@@ -175,7 +175,7 @@ func (f *frame) opposite(carriers []int, at geom.Vec) (near, far int, ok bool) {
 // pointLoad puts a downward force on a part at the place of its centre line nearest to the point.
 func (f *frame) pointLoad(c *spaceframe.Case, part int, at geom.Vec, force float64) {
 	fp := f.parts[part]
-	x := math.Max(0, math.Min(f.a.Parts[part].Length.MM(), f.a.Parts[part].Pose.In(at).X))
+	x := f.within(part, f.a.Parts[part].Pose.In(at).X)
 	k := len(fp.members) - 1
 	for k > 0 && fp.stations[k].x > x {
 		k--

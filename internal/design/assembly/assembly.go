@@ -27,7 +27,8 @@ type Assembly struct {
 	Connections []Connection `json:"connections"`
 	Supports    []Support    `json:"supports"`
 	Loads       []Load       `json:"loads,omitempty"` // of the maker's own
-	Fixed       string       `json:"fixed,omitempty"` // wall, or empty for a piece that stands free
+	Fixed       string       `json:"fixed,omitempty"` // wall, hung, or empty for a piece that stands free
+	Walls       []Support    `json:"walls,omitempty"` // sides on the wall, of a piece that hangs there
 }
 
 // Load is a force that the maker wants tried.
@@ -119,6 +120,9 @@ func (s Side) MarshalText() ([]byte, error) { return []byte(s.String()), nil }
 
 // Outward returns the direction that a side of the part looks in, in the world.
 func (p Part) Outward(s Side) geom.Vec {
+	if _, angled := p.Bevel(s); angled {
+		return p.Pose.Turn(p.Frame(s).Out)
+	}
 	d := p.Pose.Axes[s.Axis()]
 	if s.High() {
 		return d
@@ -129,6 +133,9 @@ func (p Part) Outward(s Side) geom.Vec {
 // OnSide takes the position u, v on a side, and the depth below it, to the world. Depth is negative
 // outside the wood.
 func (p Part) OnSide(s Side, u, v, depth unit.Length) geom.Vec {
+	if _, angled := p.Bevel(s); angled {
+		return p.Pose.Out(p.Frame(s).at(u.MM(), v.MM(), depth.MM()))
+	}
 	at := [3]unit.Length{}
 	ua, va := s.UV()
 	at[ua], at[va] = u, v
@@ -163,6 +170,7 @@ const (
 	Groove   FeatureKind = "groove"  // channel from U by Length, V by Width: Depth
 	Rebate   FeatureKind = "rebate"  // step along an edge: from U by Length, V by Width: Depth
 	Slot     FeatureKind = "slot"    // elongated hole through or into the side, centred on U, V: Length, Width, Depth
+	BevelCut FeatureKind = "bevel"   // the whole side cut at an angle: OffU, OffV; the highest corner stays in the side of the box
 	TaperCut FeatureKind = "taper"   // wood taken off the side: starts at U along the grain, reaches Depth after Length, toward the high end when Rising
 )
 
@@ -178,7 +186,11 @@ type Feature struct {
 	Width    unit.Length `json:"width,omitempty"`
 	Depth    unit.Length `json:"depth,omitempty"`
 	// Tilt leans a bore from square to the side towards rising u, or falling u when negative.
-	Tilt    unit.Degrees `json:"tilt,omitempty"`
+	Tilt unit.Degrees `json:"tilt,omitempty"`
+	// OffU and OffV are how far a bevel is off square, as a bevel gauge shows it along u and along v of its side: on an end OffU
+	// is read on the face and OffV on the edge. Positive where the cut goes deeper with rising u or v.
+	OffU    unit.Degrees `json:"off_u,omitempty"`
+	OffV    unit.Degrees `json:"off_v,omitempty"`
 	Rounded bool         `json:"rounded,omitempty"` // ends of a mortise or tenon are half round
 	// Flare is how much wider a tail or its socket is at its far end than at the mouth, on either side, along the width of
 	// its part.
@@ -213,7 +225,7 @@ type Place struct {
 // Purpose of a connection.
 const (
 	Joint        = "joint"         // holds the frame together
-	TopFastening = "top fastening" // holds a top, seat or shelf so that it can swell and shrink
+	TopFastening = "top fastening" // holds a top, seat or shelf without glue, so that it can swell and shrink or be taken out
 )
 
 // Connection says which faces of two parts meet. Where an end meets a side, A has the end.
@@ -262,6 +274,9 @@ func (a Assembly) Middle(c Connection) (at, into geom.Vec) {
 	return p.OnSide(c.A.Side, u, v, 0), p.Outward(c.A.Side)
 }
 
+// Hung is the value of Fixed of a piece that hangs on a wall: nothing stands on the floor.
+const Hung = "hung"
+
 // Support is a side of a part that stands on the floor.
 type Support struct {
 	Part int  `json:"part"`
@@ -307,7 +322,7 @@ func (a Assembly) WithFeatures(added map[int][]Feature) Assembly {
 // Bounds returns the lowest and highest corner of the whole piece.
 func (a Assembly) Bounds() (lo, hi geom.Vec) {
 	for i, p := range a.Parts {
-		l, h := p.Box().Bounds()
+		l, h := p.Bounds()
 		if i == 0 {
 			lo, hi = l, h
 			continue

@@ -14,11 +14,16 @@ func (p Part) Body() (solid.Body, error) {
 	s := solid.Stock{Add: []solid.Block{{Hi: geom.Vec{X: p.Length.MM(), Y: p.Width.MM(), Z: p.Thickness.MM()}}}}
 	for _, f := range p.Features {
 		switch {
+		case f.Kind == BevelCut:
+			at := p.Frame(f.Side)
+			s.Keep = append(s.Keep, solid.HalfSpace{At: at.Origin, Normal: at.Out})
 		case f.Kind == TaperCut:
 			at, normal := p.Taper(f)
 			s.Keep = append(s.Keep, solid.HalfSpace{At: at, Normal: normal})
 		case f.Kind == Bore || f.Rounded:
 			s.Rounds = append(s.Rounds, p.round(f))
+		case p.Angled() && p.askew(f.Side):
+			s.Pegs = append(s.Pegs, p.peg(f))
 		case f.Kind == Tenon:
 			s.Add = append(s.Add, p.block(f, true))
 		default:
@@ -63,6 +68,25 @@ func (p Part) onSide(s Side, u, v float64) geom.Vec {
 	return at
 }
 
+func (p Part) askew(s Side) bool { _, ok := p.Bevel(s); return ok }
+
+// peg returns a rectangular feature on a side at an angle, which stands square to that side.
+func (p Part) peg(f Feature) solid.Peg {
+	at := p.Frame(f.Side)
+	u, v := f.Length.MM()/2, f.Width.MM()/2
+	out := solid.Peg{Name: string(f.Kind), Up: at.Out.Scale(f.Depth.MM())}
+	if f.For != "" {
+		out.Name += " for " + f.For
+	}
+	if f.Kind != Tenon {
+		out.Up = out.Up.Neg()
+	}
+	for i, c := range [4][2]float64{{-u, -v}, {u, -v}, {u, v}, {-u, v}} {
+		out.Foot[i] = at.at(f.U.MM()+c[0], f.V.MM()+c[1], 0)
+	}
+	return out
+}
+
 // block returns the box that a rectangular feature takes out of its side, or that stands on it.
 func (p Part) block(f Feature, standing bool) solid.Block {
 	u0, v0 := f.U.MM(), f.V.MM()
@@ -80,9 +104,9 @@ func (p Part) block(f Feature, standing bool) solid.Block {
 
 // round returns a bore, or a mortise, slot or tenon with half-round ends.
 func (p Part) round(f Feature) solid.Round {
-	ua, va := f.Side.UV()
-	out := p.outward(f.Side)
-	r := solid.Round{Name: string(f.Kind), At: p.onSide(f.Side, f.U.MM(), f.V.MM()), Into: out.Neg(), Depth: f.Depth.MM(), Peg: f.Kind == Tenon}
+	at := p.Frame(f.Side)
+	out := at.Out
+	r := solid.Round{Name: string(f.Kind), At: at.at(f.U.MM(), f.V.MM(), 0), Into: out.Neg(), Depth: f.Depth.MM(), Peg: f.Kind == Tenon}
 	if f.For != "" {
 		r.Name += " for " + f.For
 	}
@@ -90,17 +114,17 @@ func (p Part) round(f Feature) solid.Round {
 		r.Radius = f.Diameter.MM() / 2
 		if f.Tilt != 0 {
 			sin, cos := math.Sincos(float64(f.Tilt) * math.Pi / 180)
-			r.Into = out.Scale(-cos).Add(geom.Axis(ua).Scale(sin))
+			r.Into = out.Scale(-cos).Add(at.U.Scale(sin))
 		}
 		return r
 	}
 	if r.Peg {
 		r.Into = out
 	}
-	long, wide, axis := f.Length.MM(), f.Width.MM(), ua
+	long, wide, axis := f.Length.MM(), f.Width.MM(), at.U
 	if wide > long {
-		long, wide, axis = wide, long, va
+		long, wide, axis = wide, long, at.V
 	}
-	r.Radius, r.Half = wide/2, geom.Axis(axis).Scale((long-wide)/2)
+	r.Radius, r.Half = wide/2, axis.Scale((long-wide)/2)
 	return r
 }

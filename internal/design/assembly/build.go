@@ -33,6 +33,9 @@ func Build(p piece.Piece) (Assembly, problem.List) {
 	for i := range p.Parts {
 		b.addPart(i)
 	}
+	if len(b.problems) == 0 {
+		b.stand()
+	}
 	if len(b.problems) > 0 {
 		return b.out, b.problems
 	}
@@ -89,12 +92,20 @@ func (b *builder) addPart(i int) {
 	}
 	at := geom.Vec{X: d.At[0].Length.MM(), Y: d.At[1].Length.MM(), Z: d.At[2].Length.MM()}
 	part.Pose = placed(at, along, across, part.Thickness)
-	for k, t := range d.Tapers {
-		if f, ok := b.taper(part, t, fmt.Sprintf("parts[%d].tapers[%d]", i, k)); ok {
-			part.Features = append(part.Features, f)
+	b.out.Parts = append(b.out.Parts, part)
+	if !d.Stands() {
+		b.taperAll(i, named(part))
+	}
+}
+
+// taperAll tapers a part; sides names its sides.
+func (b *builder) taperAll(i int, sides map[string]Side) {
+	for k, t := range b.piece.Parts[i].Tapers {
+		p := &b.out.Parts[i]
+		if f, ok := b.taper(*p, t, sides, fmt.Sprintf("parts[%d].tapers[%d]", i, k)); ok {
+			p.Features = append(p.Features, f)
 		}
 	}
-	b.out.Parts = append(b.out.Parts, part)
 }
 
 // placed returns the pose of a box with its lowest corner at the point, its length along one world
@@ -114,8 +125,8 @@ var directions = map[string]geom.Vec{
 	"left": {X: -1}, "right": {X: 1}, "front": {Y: -1}, "back": {Y: 1}, "bottom": {Z: -1}, "top": {Z: 1},
 }
 
-func (b *builder) taper(p Part, t piece.Taper, path string) (Feature, bool) {
-	side, end := p.Looking(directions[t.Side]), p.Looking(directions[t.Toward])
+func (b *builder) taper(p Part, t piece.Taper, sides map[string]Side, path string) (Feature, bool) {
+	side, end := sides[t.Side], sides[t.Toward]
 	if side.IsEnd() || !end.IsEnd() {
 		b.report(problem.BadGeometry, path, fmt.Sprintf("%q cannot be tapered on its %s side toward its %s", p.Name, t.Side, t.Toward), "taper a long side toward an end")
 		return Feature{}, false
@@ -144,7 +155,7 @@ func (b *builder) connect(i int) {
 		}
 		part[k] = index
 	}
-	contact, ok := b.contact(part[0], part[1], d.Faces)
+	contact, ok := b.contact(part[0], part[1], d.Faces, playOf(d))
 	if lap, crosses := b.crossing(part[0], part[1]); crosses && len(d.Faces) == 0 {
 		contact, ok = lap, true
 	}
@@ -166,6 +177,9 @@ func (b *builder) connect(i int) {
 	}
 	contact.Name = orDefault(d.Name, b.out.Parts[contact.A.Part].Name+" to "+b.out.Parts[contact.B.Part].Name)
 	contact.Purpose = orDefault(d.Purpose, Joint)
+	if d.Purpose == "fastening" { // the wider word for what holds without glue
+		contact.Purpose = TopFastening
+	}
 	contact.Wish = d.Joint
 	if slices.ContainsFunc(b.out.Connections, func(c Connection) bool { return c.Name == contact.Name }) {
 		b.report(problem.DuplicateName, path, fmt.Sprintf("there are two connections named %q", contact.Name), "give each connection a name of its own, and connect two parts only once")
@@ -182,7 +196,7 @@ func (b *builder) placeLoads() {
 			b.report(problem.UnknownName, fmt.Sprintf("loads[%d].on", i), fmt.Sprintf("there is no part %q", l.On), problem.DidYouMean(l.On, b.partNames()))
 			continue
 		}
-		lo, hi := b.out.Parts[part].Box().Bounds()
+		lo, hi := b.out.Parts[part].Bounds()
 		load := Load{Name: l.Name, Part: part, Force: l.Force, Toward: directions["bottom"], At: geom.Vec{X: (lo.X + hi.X) / 2, Y: (lo.Y + hi.Y) / 2, Z: hi.Z}}
 		if d, ok := directions[l.Toward]; ok {
 			load.Toward = d
@@ -219,9 +233,21 @@ func (b *builder) partNames() []string {
 	return names
 }
 
-// contact returns the largest rectangle in which a face of one part lies on a face of the other; of the faces that look in two
-// directions when these are named.
-func (b *builder) contact(i, j int, faces []string) (Connection, bool) {
+// plays are the gaps over which parts that are not glued count as touching, by the kind of fastening: what rests on pins stands a
+// little clear of what carries it.
+var plays = map[string]float64{"shelf pins": 3}
+
+// playOf returns the gap, in mm, over which a connection may reach.
+func playOf(c piece.Connection) float64 {
+	if c.Joint == nil || c.Purpose == "" || c.Purpose == Joint {
+		return geom.Touch
+	}
+	return max(geom.Touch, plays[c.Joint.Kind])
+}
+
+// contact returns the largest rectangle in which a face of one part lies on a face of the other, or stands across no more than the
+// play from it; of the faces that look in two directions when these are named.
+func (b *builder) contact(i, j int, faces []string, play float64) (Connection, bool) {
 	var best Connection
 	bestArea := 0.0
 	for _, s := range Sides {
@@ -229,7 +255,7 @@ func (b *builder) contact(i, j int, faces []string) (Connection, bool) {
 			if len(faces) == 2 && (s != b.out.Parts[i].Looking(directions[faces[0]]) || t != b.out.Parts[j].Looking(directions[faces[1]])) {
 				continue
 			}
-			c, area := b.meet(i, s, j, t)
+			c, area := b.meet(i, s, j, t, play)
 			if area > bestArea {
 				best, bestArea = c, area
 			}
@@ -240,28 +266,31 @@ func (b *builder) contact(i, j int, faces []string) (Connection, bool) {
 
 // meet returns the contact of two sides and its area in mm², zero when they do not lie on each other.
 // The sides' edges must be parallel: skewed rectangles are not joined.
-func (b *builder) meet(i int, s Side, j int, t Side) (Connection, float64) {
+func (b *builder) meet(i int, s Side, j int, t Side, play float64) (Connection, float64) {
 	p, q := b.out.Parts[i], b.out.Parts[j]
 	if p.Outward(s).Dot(q.Outward(t)) > -1+1e-9 {
 		return Connection{}, 0
 	}
 	onP := p.OnSide(s, 0, 0, 0)
-	if gap := q.OnSide(t, 0, 0, 0).Sub(onP).Dot(p.Outward(s)); math.Abs(gap) > geom.Touch {
+	if gap := q.OnSide(t, 0, 0, 0).Sub(onP).Dot(p.Outward(s)); gap < -geom.Touch || gap > play {
 		return Connection{}, 0
 	}
-	areaP, ok := overlap(p, s, q, t)
+	areaP, areaQ, ok := shared(p, s, q, t)
 	if !ok {
 		return Connection{}, 0
 	}
-	areaQ, _ := overlap(q, t, p, s)
 	c := b.directed(Connection{A: Place{i, s, areaP}, B: Place{j, t, areaQ}})
 	return c, areaP.SizeU().MM() * areaP.SizeV().MM()
 }
 
 func (b *builder) directed(c Connection) Connection {
 	u, v := c.A.Side.UV()
-	axes := b.out.Parts[c.A.Part].Pose.Axes
-	c.U, c.V = axes[u], axes[v]
+	p := b.out.Parts[c.A.Part]
+	c.U, c.V = p.Pose.Axes[u], p.Pose.Axes[v]
+	if _, angled := p.Bevel(c.A.Side); angled {
+		f := p.Frame(c.A.Side)
+		c.U, c.V = p.Pose.Turn(f.U), p.Pose.Turn(f.V)
+	}
 	return c
 }
 
@@ -318,9 +347,20 @@ func (b *builder) someConnection() string {
 
 func is(p Part, name string) bool { return p.Name == name || p.Role == name }
 
-// findSupports takes every side that lies on the floor as a support. The floor is at the lowest point.
+// findSupports takes every side that lies on the floor as a support. The floor is at the lowest point. Of a piece that hangs, the wall
+// is at the hindmost point, and nothing stands.
 func (b *builder) findSupports() {
 	if len(b.out.Parts) == 0 {
+		return
+	}
+	if b.out.Fixed == Hung {
+		_, hi := b.out.Bounds()
+		for i, p := range b.out.Parts {
+			s := p.Looking(geom.Vec{Y: 1})
+			if p.Outward(s).Y > 0.8 && !s.IsEnd() && math.Abs(p.OnSide(s, 0, 0, 0).Y-hi.Y) < geom.Touch {
+				b.out.Walls = append(b.out.Walls, Support{i, s})
+			}
+		}
 		return
 	}
 	lo, _ := b.out.Bounds()
@@ -364,6 +404,10 @@ func (b *builder) number() {
 func tapers(p Part) []string {
 	var out []string
 	for _, f := range p.Features {
+		if f.Kind == BevelCut {
+			out = append(out, fmt.Sprintf("%d %.6f %.6f", f.Side.Axis(), math.Abs(float64(f.OffU)), math.Abs(float64(f.OffV))))
+			continue
+		}
 		out = append(out, fmt.Sprint(f.Length, f.Depth))
 	}
 	slices.Sort(out)
@@ -383,7 +427,7 @@ func kindLetters(n int) string {
 func (b *builder) checkOverlaps() {
 	for i := range b.out.Parts {
 		for j := i + 1; j < len(b.out.Parts); j++ {
-			depth := geom.Penetration(b.out.Parts[i].Box(), b.out.Parts[j].Box())
+			depth := penetration(b.out.Parts[i], b.out.Parts[j])
 			if depth <= geom.Touch*10 || b.lapped(i, j) {
 				continue
 			}

@@ -1,5 +1,5 @@
 // Package fasten works out how a top, seat or shelf is held to a rail so that it can swell and shrink: wooden buttons in slots
-// of the rail's face, or screws in slotted holes of its edge.
+// of the rail's face, or screws in slotted holes of its edge; and how parts that no glue holds rest on others: a shelf on pins.
 //
 // In go the assembly with its joints cut, a connection, and how far the top travels at a distance from the line at which it is
 // held fast; out come places, slots and the cuts of the rail. Strength is not worked out: a top on fastenings never braces the
@@ -69,7 +69,10 @@ type Fastening struct {
 	FromTop    unit.Length        `json:"fromTop"`        // from the upper edge of the rail to the slot; of buttons
 	Seat       unit.Length        `json:"seat,omitempty"` // depth of the hole for the head, from the lower edge; of slotted screws
 	Minutes    unit.Minutes       `json:"minutes"`
-	Features   []assembly.Feature `json:"-"` // on the rail
+	Columns    []unit.Length      `json:"columns,omitempty"` // of the holes for pins, from the low edge of the upright
+	Features   []assembly.Feature `json:"-"`                 // on the rail
+	Hardware   []Item             `json:"hardware,omitempty"`
+	Cautions   []string           `json:"cautions,omitempty"`
 	Notes      []string           `json:"notes,omitempty"`
 }
 
@@ -81,15 +84,22 @@ const (
 	buttonsLeast = 2                    // but one on a rail too short for two
 )
 
+// made says how each way is worked out.
+var made = map[Way]func(a assembly.Assembly, connection int, travel func(unit.Length) Play, mark unit.Length) Fastening{
+	Buttons: buttons, SlottedScrews: slotted, ShelfPins: shelfPins, Rests: rests,
+}
+
 // Fasten works out the fastenings between a rail and a top: those that the maker fixed for the connection, else buttons. travel
 // gives the play at a distance from the top's middle line, which is held fast. mark is the smallest mark of the shop.
 func Fasten(a assembly.Assembly, connection int, travel func(distance unit.Length) Play, mark unit.Length) Fastening {
 	c := a.Connections[connection]
-	if c.Wish != nil && c.Wish.Kind == string(SlottedScrews) {
-		return slotted(a, connection, travel, mark)
+	if c.Wish != nil {
+		if make, ok := made[Way(c.Wish.Kind)]; ok {
+			return make(a, connection, travel, mark)
+		}
 	}
 	f := buttons(a, connection, travel, mark)
-	if c.Wish != nil && c.Wish.Kind != string(Buttons) {
+	if c.Wish != nil {
 		f.Notes = append(f.Notes, c.Wish.Kind+" do not let a top move: buttons are worked out in their place")
 	}
 	return f

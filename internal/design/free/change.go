@@ -182,9 +182,12 @@ func sum(m unit.Measure, by unit.Length) unit.Measure {
 
 // sits tells whether a part touches what it is connected to and shares no room with any other part.
 func (w *worker) sits(k int) bool {
+	if w.parts[k].Stands() {
+		return true // the assembly tells what it runs into
+	}
 	mine := boxOf(w.parts[k].Part)
 	for n, other := range w.parts {
-		if n != k && !other.out && mine.invades(boxOf(other.Part)) {
+		if n != k && !other.out && !other.Stands() && mine.invades(boxOf(other.Part)) {
 			return false
 		}
 	}
@@ -193,7 +196,7 @@ func (w *worker) sits(k int) bool {
 			continue
 		}
 		for n, other := range w.parts {
-			if n != k && slices.Contains(c.Between[:], other.Name) && !mine.meets(boxOf(other.Part)) {
+			if n != k && !other.Stands() && slices.Contains(c.Between[:], other.Name) && !mine.meets(boxOf(other.Part)) {
 				return false
 			}
 		}

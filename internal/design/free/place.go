@@ -49,6 +49,10 @@ func (w *worker) resolve(k int, needs []int) bool {
 	needs = append(needs, k)
 	if m.source >= 0 {
 		if ok = w.resolve(m.source, needs); ok {
+			if why := m.moved.cannot(w.parts[m.source].Part); why != "" {
+				w.report(problem.BadGeometry, m.from, fmt.Sprintf("%q %s", w.parts[m.source].Name, why), "write the copy out as a part")
+				ok = false
+			}
 			m.Part = m.moved.of(w.parts[m.source].Part, m.Name)
 		}
 	} else {
@@ -67,8 +71,14 @@ func (w *worker) resolve(k int, needs []int) bool {
 func (w *worker) other(name, path string, needs []int) (piece.Part, bool) {
 	for k, m := range w.parts {
 		if m.Name == name && !m.out {
-			ok := w.resolve(k, needs)
-			return w.parts[k].Part, ok
+			if !w.resolve(k, needs) {
+				return w.parts[k].Part, false
+			}
+			if w.parts[k].Stands() && !strings.HasSuffix(path, ".like") {
+				w.report(problem.BadGeometry, path, fmt.Sprintf("%q leans or is turned: nothing can be laid beside it or between", name), "name a part that stands square, or give sizes and at:")
+				return w.parts[k].Part, false
+			}
+			return w.parts[k].Part, true
 		}
 	}
 	var names []string

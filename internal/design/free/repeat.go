@@ -64,7 +64,7 @@ func (w *worker) meet() {
 		}
 		var ends []box
 		for _, m := range w.parts {
-			if slices.Contains(c.Between[:], m.Name) {
+			if slices.Contains(c.Between[:], m.Name) && !m.Stands() { // what leans is left to the assembly
 				ends = append(ends, boxOf(m.Part))
 			}
 		}
@@ -97,6 +97,7 @@ func (w *worker) copyOf(r piece.Repeat, path string, of []int, n int) bool {
 		}
 		named[source] = name
 		w.parts = append(w.parts, made{Part: piece.Part{Name: name, Role: w.parts[k].Role}, from: path, source: k, moved: moveOf(r, n)})
+		w.parts[len(w.parts)-1].moved.names = named
 	}
 	for i := range w.connections { // copies made here are not looked at again: the range is that of before
 		c := w.connections[i]
@@ -154,6 +155,7 @@ type move struct {
 	turn   *piece.Turn
 	times  int // quarters of a circle, or steps
 	step   [3]unit.Measure
+	names  map[string]string // of the copies, by those of the parts
 }
 
 func moveOf(r piece.Repeat, n int) move {
@@ -168,11 +170,72 @@ func moveOf(r piece.Repeat, n int) move {
 	return m
 }
 
+// cannot says why a part that leans or is turned cannot be moved so; "" when it can.
+func (v move) cannot(p piece.Part) string {
+	switch {
+	case !p.Stands():
+	case v.mirror != nil && v.mirror.Across == "z":
+		return "leans or is turned, and can only be mirrored across x or y"
+	case v.turn != nil && v.turn.About != "z":
+		return "leans or is turned, and can only be turned about z"
+	case v.turn != nil && (p.Turn != 0 || len(p.About) > 0):
+		return "is turned already"
+	}
+	return ""
+}
+
+// stance moves what is said of a part that leans or is turned: it leans about its middle and is turned about an upright line after
+// that, its sides named as before.
+func (v move) stance(s piece.Stance) piece.Stance {
+	s.Angled = slices.Clone(s.Angled)
+	for i, cut := range s.Angled {
+		if name, copied := v.names[cut.To]; copied {
+			s.Angled[i].To = name
+		}
+	}
+	s.About = slices.Clone(s.About)
+	switch {
+	case v.mirror != nil:
+		axis := axisOf[v.mirror.Across]
+		if s.Lean != nil {
+			lean := *s.Lean
+			if axis == 0 {
+				lean.Right = -lean.Right
+			} else {
+				lean.Back = -lean.Back
+			}
+			s.Lean = &lean
+		}
+		s.Turn = -s.Turn
+		if len(s.About) == 2 && axis < 2 {
+			s.About[axis].Length = 2*v.mirror.At.Length - s.About[axis].Length
+		}
+		for i := range s.Angled {
+			s.Angled[i].Side = v.side(s.Angled[i].Side)
+		}
+	case v.turn != nil:
+		if v.times > 0 {
+			s.Turn, s.About = float64(90*v.times), v.turn.At[:2]
+		}
+	case len(s.About) == 2:
+		for axis := range s.About {
+			s.About[axis] = sum(s.About[axis], unit.Length(v.times)*v.step[axis].Length)
+		}
+	}
+	return s
+}
+
 // of returns the part moved, under a new name.
 func (v move) of(p piece.Part, name string) piece.Part {
 	out := p
 	out.Name = name
 	out.Tapers = slices.Clone(p.Tapers)
+	if p.Stands() {
+		out.Stance = v.stance(p.Stance)
+		if v.turn != nil {
+			return out // its sides keep the names that they have before it is turned
+		}
+	}
 	switch {
 	case v.mirror != nil:
 		axis := axisOf[v.mirror.Across]

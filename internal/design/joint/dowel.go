@@ -33,7 +33,7 @@ const dowelTimber = "american-beech"
 const Dowels Kind = "dowels"
 
 var dowelKind = kind{
-	name: Dowels, needs: []hardware.Job{hardware.BoreEnd, hardware.BoreFace}, model: dowelModel, loose: true, suits: meetsSide,
+	name: Dowels, slant: true, needs: []hardware.Job{hardware.BoreEnd, hardware.BoreFace}, model: dowelModel, loose: true, suits: meetsSide,
 	possible: dowels, cut: cutDowel, words: counted,
 	short: func(z Sizes) string {
 		return fmt.Sprintf("%d dowels %s", z.Count, dowelSize(z))

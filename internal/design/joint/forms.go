@@ -23,7 +23,7 @@ const (
 var mortiseJobs = []hardware.Job{hardware.CutMortise, hardware.CutTenon}
 
 var throughKind = kind{
-	name: ThroughTenon, needs: mortiseJobs, model: tenonModel,
+	name: ThroughTenon, slant: true, needs: mortiseJobs, model: tenonModel,
 	suits:    func(s Site) bool { return mortised(s) && s.Alone },
 	possible: throughTenons,
 	cut: func(s Site, j Joint, at spot) (onA, onB []assembly.Feature) {
@@ -39,12 +39,12 @@ var haunchedKind = kind{
 }
 
 var twinKind = kind{
-	name: TwinTenons, needs: mortiseJobs, model: tenonModel, suits: mortised,
+	name: TwinTenons, slant: true, needs: mortiseJobs, model: tenonModel, suits: mortised,
 	possible: twinTenons, cut: cutTenon, words: named, short: briefly,
 }
 
 var looseKind = kind{
-	name: LooseTenon, needs: []hardware.Job{hardware.CutLooseTenon}, model: looseModel, loose: true, suits: mortised,
+	name: LooseTenon, slant: true, needs: []hardware.Job{hardware.CutLooseTenon}, model: looseModel, loose: true, suits: mortised,
 	possible: looseTenons, words: named, short: briefly,
 	cut: func(s Site, j Joint, at spot) (onA, onB []assembly.Feature) {
 		z := j.Sizes

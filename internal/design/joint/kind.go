@@ -24,6 +24,7 @@ type kind struct {
 	model float64        // coefficient of variation of its strength model, a prior
 	loose bool           // held by loose pieces of wood that are glued in
 	glued bool           // glued, though it may have no long-grain glue surface
+	slant bool           // can be made square to a shoulder that is cut at an angle
 	// suits tells whether it is made at a contact of this class.
 	suits func(s Site) bool
 	// possible returns it at every sensible size for a site, with geometry, strength and all.
@@ -73,13 +74,17 @@ func counted(z Sizes) string { return fmt.Sprintf("%d × %s", z.Count, z.Product
 func Possible(s Site, m Means) []Joint {
 	// Kinds know nothing of each other, so they are worked out side by side and put together in their order.
 	made := make([][]Joint, len(kinds))
+	slanted := s.angled()
 	var all sync.WaitGroup
 	for i, k := range kinds {
-		if !k.suits(s) || slices.ContainsFunc(k.needs, func(j hardware.Job) bool { return !m.Can(j) }) {
+		if !k.suits(s) || slanted && !k.slant || slices.ContainsFunc(k.needs, func(j hardware.Job) bool { return !m.Can(j) }) {
 			continue
 		}
 		all.Go(func() {
 			made[i] = k.possible(s, m)
+			if slanted {
+				made[i] = slices.DeleteFunc(made[i], func(j Joint) bool { return !fitsSlant(s, j) })
+			}
 			for n := range made[i] {
 				j := &made[i][n]
 				j.Broken = brokenRules(s, *j)

@@ -13,7 +13,7 @@ import (
 const DowelRows Kind = "dowels in two rows"
 
 var rowsKind = kind{
-	name: DowelRows, needs: []hardware.Job{hardware.BoreEnd, hardware.BoreFace}, model: dowelModel, loose: true, suits: meetsSide,
+	name: DowelRows, slant: true, needs: []hardware.Job{hardware.BoreEnd, hardware.BoreFace}, model: dowelModel, loose: true, suits: meetsSide,
 	possible: dowelRows, cut: cutDowel, words: counted,
 	short: func(z Sizes) string { return fmt.Sprintf("2 rows of %d dowels %s", z.Count/2, dowelSize(z)) },
 }

@@ -101,7 +101,7 @@ func TestWhatKeepingARuleGives(t *testing.T) {
 		}
 	}
 	f := RuleFinding{Chosen: "2 dowels", Broken: Broken{"D01", "text", 0.25, 0.31, "of the thickness"}, As: 1.1, Kept: "2 thick dowels", With: 1.6, Guards: "thin dowels"}
-	if got := f.String(); got != "2 dowels breaks rule D01: text (0.25, not 0.31 of the thickness). As it is, the reserve is 1.1. Keeping the rule gives 1.6, with 2 thick dowels." {
+	if got := f.String(); got != "2 dowels breaks rule D01: text (here 0.25 of the thickness, the rule says at least 0.31 of the thickness). As it is, the reserve is 1.1. Keeping the rule gives 1.6, with 2 thick dowels." {
 		t.Error(got)
 	}
 	f.With = 0.9

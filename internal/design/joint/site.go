@@ -289,6 +289,9 @@ func (s Site) Thick() float64 { return s.Connection.A.Area.SizeV().MM() }
 func (s Site) toB(u, v unit.Length) (ub, vb unit.Length) {
 	at := s.B.Pose.In(s.A.OnSide(s.Connection.A.Side, u, v, 0))
 	ua, va := s.Connection.B.Side.UV()
+	if s.angled() { // what comes out of sines is equal for mirrored parts only when it is rounded
+		return unit.MM(at.Along(ua)).RoundTo(unit.Micrometre), unit.MM(at.Along(va)).RoundTo(unit.Micrometre)
+	}
 	return unit.MM(at.Along(ua)), unit.MM(at.Along(va))
 }
 

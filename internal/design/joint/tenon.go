@@ -35,7 +35,7 @@ func chisels(f unit.Family) []unit.Length {
 const Tenon Kind = "mortise and tenon"
 
 var tenonKind = kind{
-	name: Tenon, needs: []hardware.Job{hardware.CutMortise, hardware.CutTenon}, model: tenonModel, suits: mortised,
+	name: Tenon, slant: true, needs: []hardware.Job{hardware.CutMortise, hardware.CutTenon}, model: tenonModel, suits: mortised,
 	possible: tenons, cut: cutTenon,
 	words: func(z Sizes) string { return z.Product },
 	short: func(z Sizes) string {
@@ -170,7 +170,7 @@ var (
 
 // tenonStrength returns the strength of a tenon whose middle stands at a distance, mm, from the low edge of the contact.
 func tenonStrength(s Site, t, width, l unit.Length, middle float64) Strength {
-	f := float64(s.TimberA.Bending)
+	f := float64(s.TimberA.Bending) * s.straightShare()
 	a, b := s.TimberA.grain(), s.TimberB.grain()
 	tt, h, ll := t.MM(), width.MM(), l.MM()
 	crush := strength.CrushFactor * float64(s.TimberB.CrushPerp)
@@ -196,7 +196,12 @@ func tenonStrength(s Site, t, width, l unit.Length, middle float64) Strength {
 			Limit{"the tenon broken at the shoulder", f*h*tt*tt/6000 + pulled*s.Thick()/2/1000, citeTurned})...),
 		Twist: least(tenonModel, Limit{"glue of the cheeks twisted", pulled * (tt + h/3) / 4 / 1000, source.Assumption()}),
 	}
-	st.Working = working.Working{
+	if share := s.straightShare(); share < 1 {
+		st.Working = append(st.Working, working.Step{Title: "Grain running out of the tenon", Formula: "share of the bending strength that is left, interpolated between published slopes",
+			Inputs: []working.Value{{Symbol: "f", Name: "bending strength of " + s.TimberA.Name, Number: float64(s.TimberA.Bending), Unit: "MPa"}},
+			Result: working.Value{Symbol: "share", Number: share}, Cite: citeSlope, Note: "the tenon stands square to its shoulder, so the grain crosses it"})
+	}
+	st.Working = append(st.Working, working.Working{
 		{Title: "Tenon broken at the shoulder", Formula: "M = 1.5 f t h²/6", Inputs: []working.Value{{Symbol: "f", Name: "bending strength of " + s.TimberA.Name, Number: f, Unit: "MPa"}, {Symbol: "t", Number: tt, Unit: "mm"}, {Symbol: "h", Number: h, Unit: "mm"}},
 			Result: working.Value{Symbol: "M", Number: broken, Unit: "N·m"}, Cite: citeShoulder},
 		{Title: "Cheeks turned off, shoulder and edge pressed", Formula: "M = ∫ τ(φ) r dA over both cheeks + P(c) c/2 + 1.5 f₉₀ t l²/2",
@@ -205,7 +210,7 @@ func tenonStrength(s Site, t, width, l unit.Length, middle float64) Strength {
 				{Symbol: "q", Name: "crushing load per mm", Number: bed.Load, Unit: "N/mm"}, {Symbol: "c", Name: "depth of contact", Number: contact, Unit: "mm"}},
 			Result: working.Value{Symbol: "M", Number: turned + edge, Unit: "N·m"}, Cite: citeTurned, Note: "the lower of both counts"},
 		{Title: "Bending of the joint, strong way", Formula: "the least of the limits", Result: working.Value{Symbol: "M", Number: st.BendU.Mean, Unit: "N·m"}, Cite: source.Choice("docs/methods/joints.md"), Note: "governs: " + st.BendU.Governs},
-	}
+	}...)
 	return st
 }
 

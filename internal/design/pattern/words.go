@@ -2,6 +2,7 @@ package pattern
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -16,6 +17,7 @@ func predeclared(b *budget) starlark.StringDict {
 	words := guardedBuiltins(b)
 	for name, f := range map[string]func(*starlark.Thread, *starlark.Builtin, starlark.Tuple, []starlark.Tuple) (starlark.Value, error){
 		"mm": mm, "inch": inch, "length": declareLength, "count": declareCount, "choice": declareChoice,
+		"sine": trig(math.Sin), "cosine": trig(math.Cos), "tangent": trig(math.Tan), "arctangent": arctangent,
 		"yes_no": declareYesNo, "part": part, "connect": connect, "taper": taper, "fixed_joint": fixedJoint,
 	} {
 		words[name] = starlark.NewBuiltin(name, f)
@@ -114,14 +116,20 @@ func (s Size) declared() (starlark.Value, error) {
 	return sizeValue{s}, nil
 }
 
-// part(name, role, size=(length, width, thickness), at=(x, y, z), along, across, build, tapers, species): makes a part.
+// part(name, role, size=(length, width, thickness), at=(x, y, z), along, across, build, tapers, species, lean=(right, back), turn,
+// about=(x, y), angled=[(side, to)]): makes a part.
 func part(_ *starlark.Thread, b *starlark.Builtin, args starlark.Tuple, kw []starlark.Tuple) (starlark.Value, error) {
 	var p piece.Part
 	var size, at starlark.Tuple
 	var tapers *starlark.List
+	var stance stanceArgs
 	if err := starlark.UnpackArgs(b.Name(), args, kw, "name", &p.Name, "role", &p.Role, "size", &size, "at", &at,
-		"along", &p.Along, "across", &p.Across, "build?", &p.Build, "tapers?", &tapers, "species?", &p.Species); err != nil {
+		"along", &p.Along, "across", &p.Across, "build?", &p.Build, "tapers?", &tapers, "species?", &p.Species,
+		"lean?", &stance.lean, "turn?", &stance.turn, "about?", &stance.about, "angled?", &stance.angled); err != nil {
 		return nil, err
+	}
+	if err := stance.read(&p.Stance); err != nil {
+		return nil, fmt.Errorf("part %q: %w", p.Name, err)
 	}
 	if err := three(size, &p.Length, &p.Width, &p.Thickness); err != nil {
 		return nil, fmt.Errorf("part %q: size %w", p.Name, err)
@@ -180,8 +188,8 @@ func connect(_ *starlark.Thread, b *starlark.Builtin, args starlark.Tuple, kw []
 			return nil, fmt.Errorf("connect: got %s, want a part or its name", v.Type())
 		}
 	}
-	if c.Purpose != "" && c.Purpose != "joint" && c.Purpose != "top fastening" {
-		return nil, fmt.Errorf("connect: there is no purpose %q: use \"joint\" or \"top fastening\"", c.Purpose)
+	if !slices.Contains([]string{"", "joint", "top fastening", "fastening"}, c.Purpose) {
+		return nil, fmt.Errorf("connect: there is no purpose %q: use \"joint\", \"top fastening\" or \"fastening\"", c.Purpose)
 	}
 	if joint != nil {
 		c.Joint = &joint.Joint

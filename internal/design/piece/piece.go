@@ -31,7 +31,7 @@ type Piece struct {
 	Units   string `json:"units,omitempty" jsonschema:"enum=mm,enum=in" jsonschema_description:"Units for showing what is worked out"`
 	Use     string `json:"use,omitempty" jsonschema:"enum=table,enum=seat,enum=bench,enum=step,enum=shelf,enum=chest" jsonschema_description:"What people do with it; decides the loads"`
 	Setting string `json:"setting,omitempty" jsonschema:"enum=home,enum=school" jsonschema_description:"Where it stands; a school asks for more"`
-	Fixed   string `json:"fixed,omitempty" jsonschema:"enum=wall" jsonschema_description:"What it is fixed to, near its top, so that it cannot tip"`
+	Fixed   string `json:"fixed,omitempty" jsonschema:"enum=wall,enum=hung" jsonschema_description:"wall: screwed to the wall near its top, so that it cannot tip; hung: hangs on the wall, and nothing stands on the floor"`
 	Wood    Wood   `json:"wood,omitempty" jsonschema_description:"The wood that parts are made of unless they say otherwise"`
 	Finish  string `json:"finish,omitempty" jsonschema_description:"Name of a finish schedule"`
 	Copies  int    `json:"copies,omitempty" span:"1..500" jsonschema_description:"How many are made"`
@@ -81,6 +81,7 @@ type Part struct {
 	Species string  `json:"species,omitempty" jsonschema_description:"Species of this part, if not that of the piece"`
 	Build   string  `json:"build,omitempty" jsonschema:"enum=one board,enum=laminated,enum=panel" jsonschema_description:"How it is got from timber, if that is fixed"`
 	Tapers  []Taper `json:"tapers,omitempty" jsonschema_description:"Sides planed to a taper"`
+	Stance
 }
 
 // Taper takes wood off one side of a part, nothing at the start and By at the end.
@@ -98,7 +99,7 @@ type Connection struct {
 	Between [2]string `json:"between" jsonschema_description:"The two parts"`
 	// Faces are empty for those that meet in the largest surface.
 	Faces   []string `json:"faces,omitempty" jsonschema:"enum=left,enum=right,enum=front,enum=back,enum=bottom,enum=top" jsonschema_description:"The side of the first part and that of the second which meet"`
-	Purpose string   `json:"purpose,omitempty" jsonschema:"enum=joint,enum=top fastening" jsonschema_description:"A joint holds the frame; a top fastening lets a top move"`
+	Purpose string   `json:"purpose,omitempty" jsonschema:"enum=joint,enum=top fastening,enum=fastening" jsonschema_description:"A joint holds the frame; a fastening holds without glue, so that a top can move or a shelf be taken out"`
 	Joint   *Joint   `json:"joint,omitempty" jsonschema_description:"The joint, if the maker has decided on one"`
 }
 
@@ -110,7 +111,7 @@ type JointWish struct {
 
 // Joint is a joint kind with the sizes that the maker fixes; what is zero is left to the program.
 type Joint struct {
-	Kind      string       `json:"kind" jsonschema:"enum=dowels,enum=dowels in two rows,enum=mortise and tenon,enum=through tenon,enum=haunched tenon,enum=twin tenons,enum=loose tenon,enum=pocket screws,enum=screws,enum=biscuits,enum=glued,enum=tongue and groove,enum=half-lap,enum=bridle,enum=housing,enum=rebate,enum=box joint,enum=dovetails,enum=corner block,enum=buttons,enum=slotted screws" jsonschema_description:"Kind of joint"`
+	Kind      string       `json:"kind" jsonschema:"enum=dowels,enum=dowels in two rows,enum=mortise and tenon,enum=through tenon,enum=haunched tenon,enum=twin tenons,enum=loose tenon,enum=pocket screws,enum=screws,enum=biscuits,enum=glued,enum=tongue and groove,enum=half-lap,enum=bridle,enum=housing,enum=rebate,enum=box joint,enum=dovetails,enum=corner block,enum=buttons,enum=slotted screws,enum=shelf pins,enum=rests" jsonschema_description:"Kind of joint"`
 	Count     int          `json:"count,omitempty" span:"1..40" jsonschema_description:"How many dowels, screws, biscuits, fingers, tails or buttons"`
 	Diameter  unit.Measure `json:"diameter,omitempty" span:"2 mm..40 mm" jsonschema_description:"Diameter of dowel or screw"`
 	Depth     unit.Measure `json:"depth,omitempty" span:"3 mm..200 mm" jsonschema_description:"Depth into the part that the end meets; length of a tenon, depth of a housing"`

@@ -251,3 +251,15 @@ func findEar(ring []int, flat [][2]float64) int {
 	}
 	return 0
 }
+
+// Lines returns the edges of a body as straight pieces, round ones as chords.
+func (b Body) Lines() [][2]geom.Vec {
+	var out [][2]geom.Vec
+	for i := range b.Edges {
+		points := b.along(Use{Edge: i})
+		for k := 1; k < len(points); k++ {
+			out = append(out, [2]geom.Vec{points[k-1], points[k]})
+		}
+	}
+	return out
+}

@@ -37,11 +37,21 @@ type Round struct {
 	Peg    bool
 }
 
-// Stock says what a body is made of: the blocks Add less the blocks Take, inside every half space of Keep, with Rounds.
+// Peg is a rectangular piece that stands square on a flat face: Foot are the corners where it stands, in order round it, and
+// Up leads from its foot to its top, out of the stuff.
+type Peg struct {
+	Name string
+	Foot [4]geom.Vec
+	Up   geom.Vec
+}
+
+// Stock says what a body is made of: the blocks Add less the blocks Take, inside every half space of Keep, with Rounds and
+// Pegs.
 type Stock struct {
 	Add, Take []Block
 	Keep      []HalfSpace
 	Rounds    []Round
+	Pegs      []Peg
 }
 
 // Curve is the kind of an edge.
@@ -108,6 +118,11 @@ func Build(s Stock) (Body, error) {
 	b, err := c.body()
 	if err != nil {
 		return Body{}, err
+	}
+	for _, p := range s.Pegs {
+		if why := b.stand(p); why != "" {
+			b.Left = append(b.Left, fmt.Sprintf("%s: %s", p.Name, why))
+		}
 	}
 	for _, r := range s.Rounds {
 		if why := b.set(r); why != "" {

@@ -67,6 +67,10 @@ type Figure struct {
 	// Width in millimetres; 0 prints the scene at its true size on paper. A figure wider or taller
 	// than the page is made smaller, and the caption then says that it is not to scale.
 	Width float64
+	// Open, if not nil, is the drawing that a lesson prints in its place, for the class to draw in; OpenCaption its caption, empty for
+	// the same.
+	Open        *scene.Scene
+	OpenCaption string
 }
 
 // Template is a drawing printed full size, over several sheets where needed, with marks to join them

@@ -15,6 +15,8 @@ type Wording struct {
 	Scale, NotToScale               string
 	Sheet, TemplateCheck, JoinMarks string
 	MissingReference                string
+	Question, AsQuestion, Answers   string // of a lesson
+	FillIn, DrawIn                  string
 }
 
 // English is the wording used where a document gives none.
@@ -28,6 +30,7 @@ var English = Wording{
 	TemplateCheck:    "Print at 100 %, without fitting to the page. Before use measure both bars, across and up: 100 mm and 4 in.",
 	JoinMarks:        "Lay the sheets so that crosses with the same name cover each other.",
 	MissingReference: "(missing)",
+	Question:         "Question", AsQuestion: "As question", Answers: "Answers", FillIn: "Fill in.", DrawIn: "Draw it here.",
 }
 
 // Words returns the wording of the document.

@@ -43,6 +43,9 @@ func WordCell(text string) Cell { return Cell{Text: Words(text)} }
 // ToneCell returns a cell that means something good or bad and says so in words.
 func ToneCell(tone Tone, text string) Cell { return Cell{Text: Words(text), Tone: tone} }
 
+// AskedCell returns a cell that a lesson leaves open.
+func AskedCell(text string) Cell { return Cell{Text: Text{}.Asked(text, Plain, "")} }
+
 // TickCell returns a box to tick.
 func TickCell() Cell { return Cell{Box: true} }
 

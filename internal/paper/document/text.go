@@ -14,10 +14,15 @@ const (
 
 // Span is a piece of text in one look. A span with Ref points at the heading, figure, table or
 // template with that ID; writers print its name and, on paper, its page.
+//
+// A span that is Open is a value that a class can work out: a lesson leaves it blank, and prints After behind the blank, such as
+// its unit.
 type Span struct {
-	Text string
-	Mark Mark
-	Ref  string
+	Text  string
+	Mark  Mark
+	Ref   string
+	Open  bool
+	After string
 }
 
 // Text is running text, built from left to right:
@@ -36,6 +41,11 @@ func (t Text) Strong(s string) Text { return t.with(Span{Text: s, Mark: Strong})
 
 // Slanted returns t with slanted words added.
 func (t Text) Slanted(s string) Text { return t.with(Span{Text: s, Mark: Slanted}) }
+
+// Asked returns t with words added that a lesson leaves open; after stands behind the blank.
+func (t Text) Asked(s string, mark Mark, after string) Text {
+	return t.with(Span{Text: s, Mark: mark, Open: true, After: after})
+}
 
 // See returns t with a reference to an ID added.
 func (t Text) See(id string) Text { return t.with(Span{Ref: id}) }

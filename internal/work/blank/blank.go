@@ -108,13 +108,24 @@ func standing(p assembly.Part, axis int) unit.Length {
 		if f.Kind != assembly.Tenon || f.Side.Axis() != axis {
 			continue
 		}
+		out := f.Depth
+		if _, angled := p.Bevel(f.Side); angled {
+			out = beyond(p, f)
+		}
 		if f.Side.High() {
-			high = max(high, f.Depth)
+			high = max(high, out)
 		} else {
-			low = max(low, f.Depth)
+			low = max(low, out)
 		}
 	}
 	return low + high
+}
+
+// beyond returns how far a tenon on a side at an angle reaches beyond the longest point of its part.
+func beyond(p assembly.Part, f assembly.Feature) unit.Length {
+	box := p.Under(f.Side, f.U-f.Length/2, f.V-f.Width/2, f.Length, f.Width, -f.Depth)
+	at, out := p.Facing(f.Side)
+	return max(0, unit.MM(box.Support(out).Sub(at).Dot(out)).CeilTo(unit.Millimetre/10))
 }
 
 // Working says how the rough sizes of a way follow from the finished ones.

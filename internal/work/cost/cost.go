@@ -13,6 +13,7 @@ import (
 	"slices"
 	"strings"
 
+	"longgrain/internal/design/fasten"
 	"longgrain/internal/design/joint"
 	"longgrain/internal/ground/source"
 	"longgrain/internal/ground/unit"
@@ -40,11 +41,12 @@ var Chapters = []Chapter{Timber, Hardware, Glue, Finish, Labour}
 
 // Input is what an estimate is made from.
 type Input struct {
-	Joints  []*joint.Joint // by connection, nil where there is none
-	Cutting cutting.Plan   // for all copies
-	GlueUps glueup.Plan    // of all copies
-	Finish  finishing.Plan // of all copies
-	Work    unit.Minutes   // working time of all people, for all copies
+	Joints  []*joint.Joint     // by connection, nil where there is none
+	Held    []fasten.Fastening // what is held without glue
+	Cutting cutting.Plan       // for all copies
+	GlueUps glueup.Plan        // of all copies
+	Finish  finishing.Plan     // of all copies
+	Work    unit.Minutes       // working time of all people, for all copies
 	Shop    shop.Shop
 	Copies  int // pieces made at once; less than 1 counts as 1
 }
@@ -128,15 +130,23 @@ func (p *Plan) timber(in Input) {
 func (p *Plan) hardware(in Input) {
 	count := map[string]int{}
 	var names []string
+	add := func(name string, n int) {
+		if _, known := count[name]; !known {
+			names = append(names, name)
+		}
+		count[name] += n * p.Copies
+	}
 	for _, j := range in.Joints {
 		if j == nil {
 			continue
 		}
 		for _, item := range j.Hardware {
-			if _, known := count[item.Name]; !known {
-				names = append(names, item.Name)
-			}
-			count[item.Name] += item.Count * p.Copies
+			add(item.Name, item.Count)
+		}
+	}
+	for _, f := range in.Held {
+		for _, item := range f.Hardware {
+			add(item.Name, item.Count)
 		}
 	}
 	slices.SortFunc(names, cmp.Compare[string])

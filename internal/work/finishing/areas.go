@@ -68,12 +68,20 @@ func (p *Plan) areas(a assembly.Assembly) {
 // A taper of depth D over the run R takes R D/2 off each neighbouring long side and D off the height of the end, and makes its
 // own side longer by sqrt(R² + D²) - R. Where two tapers meet at a corner the end is D₁ D₂ too small, which is left out.
 //
+// A side between four corners is half the product of its diagonals, where a side of the part is cut at an angle.
+//
 // Source: geometry, closed form.
 func Surface(p assembly.Part) [6]unit.SquareMetres {
 	var out [6]unit.SquareMetres
 	for _, s := range assembly.Sides {
 		u, v := s.UV()
 		out[s] = unit.Area(p.Size(u), p.Size(v))
+	}
+	if p.Angled() {
+		for _, s := range assembly.Sides {
+			r := p.Ring(s)
+			out[s] = unit.SquareMetres((r[2].Sub(r[0]).Cross(r[3].Sub(r[1])).Length() / 2) * 1e-6)
+		}
 	}
 	for _, f := range p.Features {
 		if f.Kind != assembly.TaperCut {

@@ -219,7 +219,11 @@ func (m *maker) press(part int, joints []int, now bodies) Press {
 			p.Length, p.Width, across = max(p.Length, long), max(p.Width, wide), narrow
 		}
 		at, _ := m.a.Middle(c)
-		p.Reach = max(p.Reach, m.reach(c.B.Part, at, across))
+		reach := m.reach(c.B.Part, at, across)
+		if most := caul(); reach > most && m.spanned(c) {
+			p.Batten, reach = true, most
+		}
+		p.Reach = max(p.Reach, reach)
 	}
 	low, high := m.extent(touched, direction)
 	p.Opening = unit.MM(high-low) + 2*caul()
@@ -237,6 +241,29 @@ func (m *maker) reach(part int, at, across geom.Vec) unit.Length {
 	low, high := m.extent([]int{part}, across)
 	x := at.Dot(across)
 	return unit.MM(max(0, min(x-low, high-x)))
+}
+
+// battenBridge is how far a batten over a joint may reach beyond it to where its clamps stand. Judgement: a batten of twice that
+// still presses.
+const battenBridge = 60 * unit.Millimetre
+
+// spanned tells whether the end of A covers B nearly from side to side, as a shelf does the side of a case: then a batten laid over
+// B along the joint is pressed by clamps at its two ends, which stand beside B and need no reach.
+func (m *maker) spanned(c assembly.Connection) bool {
+	p, q := m.a.Parts[c.A.Part], m.a.Parts[c.B.Part]
+	if !c.A.Side.IsEnd() || c.B.Side.Axis() != 2 {
+		return false
+	}
+	r := c.A.Area
+	along, from, to := c.U, p.OnSide(c.A.Side, r.U0, r.V0, 0), p.OnSide(c.A.Side, r.U1, r.V0, 0)
+	if r.SizeV() > r.SizeU() {
+		along, to = c.V, p.OnSide(c.A.Side, r.U0, r.V1, 0)
+	}
+	if !geom.Parallel(along, q.Pose.Axes[1]) {
+		return false
+	}
+	low, high := m.extent([]int{c.B.Part}, along)
+	return from.Dot(along)-low <= battenBridge.MM() && high-to.Dot(along) <= battenBridge.MM()
 }
 
 // extent returns the lowest and highest coordinate of some parts in a direction, mm.

@@ -125,11 +125,12 @@ type Part struct {
 // Press is a line of clamps: a glue line or a shoulder with what it needs.
 type Press struct {
 	Where     string       `json:"where"`
-	Length    unit.Length  `json:"length"`  // along which the clamps stand
-	Width     unit.Length  `json:"width"`   // of the glue line
-	Opening   unit.Length  `json:"opening"` // a clamp must open at least
-	Reach     unit.Length  `json:"reach"`   // from the bar to the middle of the jaw, at least
-	Force     unit.Newtons `json:"force"`   // wanted
+	Length    unit.Length  `json:"length"`           // along which the clamps stand
+	Width     unit.Length  `json:"width"`            // of the glue line
+	Opening   unit.Length  `json:"opening"`          // a clamp must open at least
+	Reach     unit.Length  `json:"reach"`            // from the bar to the middle of the jaw, at least
+	Batten    bool         `json:"batten,omitempty"` // pressed by a batten over the joint with a clamp at each of its ends
+	Force     unit.Newtons `json:"force"`            // wanted
 	BySpacing int          `json:"bySpacing"`
 	ByForce   int          `json:"byForce"` // of the kind named in Kind; 0 when no clamp serves
 	Kind      string       `json:"kind,omitempty"`

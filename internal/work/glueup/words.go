@@ -3,6 +3,7 @@ package glueup
 import (
 	"fmt"
 
+	"longgrain/internal/design/assembly"
 	"longgrain/internal/ground/unit"
 )
 
@@ -32,6 +33,9 @@ func instructions(g GlueUp, f unit.Family) []string {
 			"Coat the walls of holes or mortises and the pins or tenons; end grain needs no glue.",
 			fmt.Sprintf("Close one joint after the other, then tighten; measure both diagonals (equal within %.0f %s) and sight across the frame for wind before the glue takes.", figure("diagonals").value, figure("diagonals").unit))
 	}
+	if over := battens(g); over != "" {
+		out = append(out, "Press "+over+" with stiff battens over the joints, planed a millimetre or two higher in their middle, and a clamp at each end of the battens: the middle of a wide joint closes first.")
+	}
 	if g.Caul > 0 {
 		out = append(out, fmt.Sprintf("Battens of at least %s spread the pressure between the clamps.", max(g.Caul, caul()).Show(f)))
 	}
@@ -42,4 +46,18 @@ func instructions(g GlueUp, f unit.Family) []string {
 		out = append(out, fmt.Sprintf("Let the panel settle before its last planing, or the lines show under gloss: %.0f days are published, a full day is the least.", figure("settle").value))
 	}
 	return append(out, fmt.Sprintf("Clamps stay on for at least %.0f min. No planing and no load for %.0f h.", float64(g.ClampTime), float64(g.MachineAfter)/60))
+}
+
+// battens names what is pressed by battens over its joints.
+func battens(g GlueUp) string {
+	var names []string
+	for _, p := range g.Presses {
+		if p.Batten {
+			names = append(names, p.Where)
+		}
+	}
+	if len(names) == 0 {
+		return ""
+	}
+	return "the " + assembly.Describe(names)
 }

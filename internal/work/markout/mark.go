@@ -23,6 +23,11 @@ func newMark(p assembly.Part, feature int, r References) Mark {
 		m.Width = p.Size(va)
 	}
 	u, v := middle(p, f)
+	if f.Kind == assembly.BevelCut {
+		m.Bevel, m.Depth = newBevel(p, f, r), 0
+	} else if _, angled := p.Bevel(f.Side); angled {
+		return m.inSlope(p, f, r)
+	}
 	if f.Side.IsEnd() && r.Edge.Axis() == va {
 		ua, va, u, v = va, ua, v, u
 		m.Length, m.Width = m.Width, m.Length
@@ -39,7 +44,7 @@ func newMark(p assembly.Part, feature int, r References) Mark {
 // middle returns the centre of a feature in the u and v of its side.
 func middle(p assembly.Part, f assembly.Feature) (u, v unit.Length) {
 	switch f.Kind {
-	case assembly.Groove, assembly.Rebate:
+	case assembly.Groove, assembly.Rebate, assembly.BevelCut:
 		return f.U + f.Length/2, f.V + f.Width/2
 	case assembly.TaperCut:
 		_, va := f.Side.UV()
@@ -57,14 +62,22 @@ func measured(p assembly.Part, from assembly.Side, at unit.Length) unit.Length {
 }
 
 func what(f assembly.Feature) string {
-	if f.Kind == assembly.Bore && f.Tilt != 0 {
+	switch {
+	case f.Kind == assembly.Bore && f.Tilt != 0:
 		return "slanted bore"
+	case f.Kind == assembly.BevelCut && f.Side.IsEnd():
+		return "angled end"
+	case f.Kind == assembly.BevelCut:
+		return "bevel"
 	}
 	return string(f.Kind)
 }
 
 // At returns the local u and v of the mark, as marked, on its side of the part.
 func (m Mark) At(p assembly.Part) (u, v unit.Length) {
+	if m.Slope != nil {
+		return m.Slope.at(m)
+	}
 	along, across := measured(p, m.AlongFrom, m.Along), measured(p, m.AcrossFrom, m.Across)
 	if ua, _ := m.Side.UV(); m.AlongFrom.Axis() != ua {
 		return across, along
@@ -92,6 +105,8 @@ func (m Mark) Size(f unit.Family) string {
 	switch m.Kind {
 	case assembly.Bore:
 		size = "Ø" + m.Diameter.ShowNumber(f)
+	case assembly.BevelCut:
+		return m.Bevel.Short(m.Side)
 	case assembly.TaperCut:
 		return fmt.Sprintf("taper to %s off", m.Depth.ShowNumber(f))
 	case assembly.Tenon:
@@ -140,6 +155,9 @@ func (s Sheet) reading() string {
 	for i, m := range s.Marks {
 		lines[i] = fmt.Sprint(m.What, r.Role(m.Side), r.Role(m.AlongFrom), r.Role(m.AcrossFrom), m.Along, m.Across, m.Diameter,
 			m.Length, m.Width, m.Stop, m.Tilt, m.Rounded, m.Tool)
+		if m.Bevel != nil {
+			lines[i] += fmt.Sprintf("%s longest at %v", m.Bevel.Short(m.Side), m.Bevel.Longest)
+		}
 	}
 	slices.Sort(lines)
 	return fmt.Sprintf("shape %d hand %t\n%s", s.Shape, r.rightHanded(), strings.Join(lines, "\n"))

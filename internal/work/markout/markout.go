@@ -123,7 +123,9 @@ type Mark struct {
 	Tilt       unit.Degrees         `json:"tilt,omitempty"`   // leans towards growing Along
 	Rounded    bool                 `json:"rounded,omitempty"`
 	Tool       string               `json:"tool,omitempty"`
-	For        string               `json:"for,omitempty"` // name of the connection
+	For        string               `json:"for,omitempty"`   // name of the connection
+	Bevel      *Bevel               `json:"bevel,omitempty"` // how a side is cut at an angle
+	Slope      *Slope               `json:"slope,omitempty"` // on a side at an angle: how its measures run
 	Mate       *Place               `json:"mate,omitempty"`
 }
 

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"longgrain/internal/design/assembly"
+	"longgrain/internal/ground/geom"
 	"longgrain/internal/ground/unit"
 )
 
@@ -130,7 +131,7 @@ func fits(a, b assembly.FeatureKind) bool {
 	if a == assembly.Tenon || b == assembly.Tenon {
 		return a != b && (takesTongue(a) || takesTongue(b))
 	}
-	return a == b && a != assembly.TaperCut
+	return a == b && a != assembly.TaperCut && a != assembly.BevelCut
 }
 
 // takesTongue tells whether a cut can take a tenon, tongue, finger or tail.
@@ -147,8 +148,8 @@ func roundPair(a assembly.Assembly, sheets []Sheet, m *Mate, smallest unit.Lengt
 	onA, onB := &sheets[m.A.Part].Marks[m.A.Mark], &sheets[m.B.Part].Marks[m.B.Mark]
 	placeA, placeB := m.A, m.B
 	onA.Mate, onB.Mate = &placeB, &placeA
-	along := compare(a, m, onA.AlongFrom, *onB, onA.Exact[0])
-	across := compare(a, m, onA.AcrossFrom, *onB, onA.Exact[1])
+	along := compare(a, m, onA.AlongFrom, *onA, *onB, onA.Exact[0])
+	across := compare(a, m, onA.AcrossFrom, *onA, *onB, onA.Exact[1])
 	onA.Along = roundMiddle(onA.Along, onA.Length, smallest)
 	onA.Across = roundMiddle(onA.Across, onA.Width, smallest)
 	settle(&along, onA.Along, onB, smallest)
@@ -157,20 +158,29 @@ func roundPair(a assembly.Assembly, sheets []Sheet, m *Mate, smallest unit.Lengt
 }
 
 // compare measures one direction of a mate: from is A's reference, dA the exact distance from it.
-func compare(a assembly.Assembly, m *Mate, from assembly.Side, onB Mark, dA unit.Length) Direction {
+func compare(a assembly.Assembly, m *Mate, from assembly.Side, onA, onB Mark, dA unit.Length) Direction {
 	p, q := a.Parts[m.A.Part], a.Parts[m.B.Part]
-	look := p.Outward(from)
-	d := Direction{BAlong: math.Abs(q.Outward(onB.AlongFrom).Dot(look)) > math.Sqrt2/2}
+	datumA, look := onA.datum(p, from, dA)
+	d := Direction{BAlong: math.Abs(boxLook(q, onB.AlongFrom).Dot(look)) > math.Sqrt2/2}
 	fromB, dB := onB.AcrossFrom, onB.Exact[1]
 	if d.BAlong {
 		fromB, dB = onB.AlongFrom, onB.Exact[0]
 	}
-	d.Same = q.Outward(fromB).Dot(look) > 0
-	datumA, datumB := p.OnSide(from, 0, 0, 0), q.OnSide(fromB, 0, 0, 0)
-	d.Offset = unit.MM(datumA.Sub(datumB).Dot(q.Outward(fromB).Neg()))
+	d.Same = boxLook(q, fromB).Dot(look) > 0
+	datumB, lookB := onB.datum(q, fromB, dB)
+	d.Offset = unit.MM(datumA.Sub(datumB).Dot(lookB.Neg()))
+	if onA.Slope != nil || onB.Slope != nil {
+		d.Offset = d.Offset.RoundTo(unit.Micrometre) // it comes out of sines
+	}
 	d.Set = d.Offset
 	d.Designed = dB - d.derive(dA, d.Offset)
 	return d
+}
+
+// boxLook is the way a reference looks, whether it is cut at an angle or not.
+func boxLook(p assembly.Part, s assembly.Side) geom.Vec {
+	_, look := p.Facing(s)
+	return look
 }
 
 // settle rounds the set-back and derives B's mark from A's. A design in which the cuts miss each

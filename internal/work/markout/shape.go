@@ -151,6 +151,20 @@ func cut(p assembly.Part, f assembly.Feature, t turn) string {
 	}
 	set(ua, u, f.Length)
 	set(va, v, f.Width)
+	if f.Kind == assembly.BevelCut {
+		return fmt.Sprint(f.Kind, t.side(f.Side), slopes(f, t))
+	}
+	if b, angled := p.Bevel(f.Side); angled {
+		place := p.Pose.In(p.OnSide(f.Side, f.U, f.V, 0))
+		for axis := range 3 {
+			c := unit.MM(place.Along(axis)).RoundTo(10 * unit.Micrometre)
+			if t.flip[axis] {
+				c = (p.Size(axis) - unit.MM(place.Along(axis))).RoundTo(10 * unit.Micrometre)
+			}
+			at[t.to[axis]] = c
+		}
+		return fmt.Sprint(f.Kind, t.side(f.Side), at, extent, f.Diameter, f.Depth, f.Flare, f.Rounded, f.Tool, slopes(b, t), leaning(f, ua, t))
+	}
 	return fmt.Sprint(f.Kind, t.side(f.Side), at, extent, f.Diameter, f.Depth, f.Flare, f.Rounded, f.Tool, leaning(f, ua, t))
 }
 

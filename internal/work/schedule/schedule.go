@@ -17,6 +17,7 @@ import (
 	"time"
 
 	"longgrain/internal/design/assembly"
+	"longgrain/internal/design/fasten"
 	"longgrain/internal/design/joint"
 	"longgrain/internal/ground/unit"
 	"longgrain/internal/solve/project"
@@ -29,7 +30,8 @@ import (
 // Input is what a schedule is made from.
 type Input struct {
 	Assembly assembly.Assembly
-	Joints   []*joint.Joint // by connection, nil where there is none
+	Joints   []*joint.Joint     // by connection, nil where there is none
+	Held     []fasten.Fastening // what is held without glue
 	Cutting  cutting.Plan
 	GlueUps  glueup.Plan
 	Finish   finishing.Plan
@@ -112,6 +114,8 @@ type Task struct {
 	Bench    bool              `json:"bench,omitempty"`
 	Clamps   []glueup.ClampUse `json:"clamps,omitempty"` // taken until the task that takes them off ends
 	GlueUp   int               `json:"glueUp,omitempty"` // number in the glue-up plan; 0 for other tasks
+	Parts    []int             `json:"parts,omitempty"`  // indices into the assembly of what is worked on; none where it is the whole piece or no part
+	Joints   []int             `json:"joints,omitempty"` // indices of the connections that are cut, closed or fastened
 	Steps    []int             `json:"steps,omitempty"`  // numbers in the finish
 	After    []Link            `json:"after,omitempty"`
 	Sittings []Span            `json:"sittings,omitempty"` // the stretches in which it is worked on

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"longgrain/internal/design/assembly"
+	"longgrain/internal/design/fasten"
 	"longgrain/internal/ground/unit"
 	"longgrain/internal/solve/project"
 	"longgrain/internal/trade/coating"
@@ -35,7 +36,7 @@ func (b *builder) prepare() {
 		}
 		for i, g := range cut.Groups {
 			if cut.Ways[i].Pieces > 0 {
-				t := Task{ID: fmt.Sprintf("mill-%d", i+1), What: b.millingName(i), Kind: Mill, Machine: true, Copies: lot}
+				t := Task{ID: fmt.Sprintf("mill-%d", i+1), What: b.millingName(i), Kind: Mill, Machine: true, Copies: lot, Parts: g.Parts}
 				b.done(lot, g.Parts, b.add(t, b.milling(i)*float64(len(lot)), ready...))
 			}
 		}
@@ -126,7 +127,7 @@ func (b *builder) machineAfter(g glueup.GlueUp, run []int, off int) {
 			minutes += b.rate("flatten") * float64(unit.Area(b.in.Assembly.Parts[p].Length, b.in.Assembly.Parts[p].Width))
 		}
 	}
-	t := Task{ID: fmt.Sprintf("plane-%d", g.Number), What: "plane and cut to size " + glueup.Marked(b.in.Assembly, parts), Kind: Plane, Bench: true, Copies: run}
+	t := Task{ID: fmt.Sprintf("plane-%d", g.Number), What: "plane and cut to size " + glueup.Marked(b.in.Assembly, parts), Kind: Plane, Bench: true, Copies: run, Parts: parts}
 	n := b.add(t, minutes)
 	b.link(link{from: off, to: n, min: wait, why: "the glue is at full strength"})
 	b.done(run, parts, n)
@@ -149,12 +150,12 @@ func (b *builder) run(g glueup.GlueUp, number int) []int {
 // while the glue is rubbery is a limit; it belongs to taking the clamps off when both can be done at once.
 func (b *builder) glueUp(g glueup.GlueUp, number int) int {
 	run, parts, with := b.run(g, number), indices(g.Parts), g.ForRun(number)
-	t := Task{ID: fmt.Sprintf("glue-%d", g.Number), What: g.Name, Kind: Glue, Bench: true, GlueUp: g.Number, Clamps: with.Clamps, People: 1, Copies: run}
+	t := Task{ID: fmt.Sprintf("glue-%d", g.Number), What: g.Name, Kind: Glue, Bench: true, GlueUp: g.Number, Clamps: with.Clamps, People: 1, Copies: run, Parts: parts, Joints: g.Connections}
 	if g.Kind == glueup.Panel || g.Kind == glueup.Assembly {
 		t.People = 2
 	}
 	on := b.add(t, b.rate("prepare")+b.rate("freshen")*float64(g.Lines)+b.rate("close")*float64(with.Closing), b.readyAll(run, parts)...)
-	t = Task{ID: fmt.Sprintf("off-%d", g.Number), What: "clamps off and scrape: " + strings.TrimPrefix(g.Name, "glue "), Kind: Scrape, Bench: true, GlueUp: g.Number, Copies: run}
+	t = Task{ID: fmt.Sprintf("off-%d", g.Number), What: "clamps off and scrape: " + strings.TrimPrefix(g.Name, "glue "), Kind: Scrape, Bench: true, GlueUp: g.Number, Copies: run, Parts: parts, Joints: g.Connections}
 	count := 0
 	for _, c := range with.Clamps {
 		count += c.Count
@@ -212,7 +213,7 @@ func (b *builder) joints(piece int) {
 			}
 		}
 		name := fmt.Sprintf("cut the joints of %s: mark and cut %d, %s", glueup.Marked(a, entering), len(groups[k]), b.in.Joints[groups[k][0]].Kind)
-		n := b.add(Task{ID: fmt.Sprintf("joints-%d", number+1), What: name, Kind: Joints, Bench: true, Copies: run}, minutes, b.readyAll(run, both)...)
+		n := b.add(Task{ID: fmt.Sprintf("joints-%d", number+1), What: name, Kind: Joints, Bench: true, Copies: run, Parts: each(both), Joints: groups[k]}, minutes, b.readyAll(run, both)...)
 		for _, p := range both {
 			if !slices.Contains(cut[p], n) {
 				cut[p] = append(cut[p], n)
@@ -229,9 +230,16 @@ func (b *builder) joints(piece int) {
 	}
 	if count > 0 {
 		slices.Sort(fitted)
-		n := b.add(Task{ID: "fit", What: "dry fit with all clamps, timed", Kind: Fit, Bench: true, Copies: run}, b.rate("fit all")+b.rate("fit")*float64(count), b.readyAll(run, fitted)...)
+		n := b.add(Task{ID: "fit", What: "dry fit with all clamps, timed", Kind: Fit, Bench: true, Copies: run, Parts: slices.Clone(fitted)}, b.rate("fit all")+b.rate("fit")*float64(count), b.readyAll(run, fitted)...)
 		b.done(run, fitted, n)
 	}
+}
+
+// each returns every index once, in rising order.
+func each(indices []int) []int {
+	out := slices.Clone(indices)
+	slices.Sort(out)
+	return slices.Compact(out)
 }
 
 // finish adds the steps of the finish for every copy, with frames and assembly after those that come before it, what
@@ -290,13 +298,14 @@ func (b *builder) finishPiece(piece int) (ends []int) {
 
 // screw adds putting together the joints that hold without glue, once everything glued is out of the clamps.
 func (b *builder) screw(run []int) {
-	count, parts := 0, []int{}
+	count, parts, joints := 0, []int{}, []int{}
 	for _, i := range b.in.GlueUps.Loose {
 		c := b.in.Assembly.Connections[i]
 		if c.Purpose != assembly.Joint {
 			continue
 		}
 		count++
+		joints = append(joints, i)
 		for _, p := range []int{c.A.Part, c.B.Part} {
 			if !slices.Contains(parts, p) {
 				parts = append(parts, p)
@@ -307,7 +316,7 @@ func (b *builder) screw(run []int) {
 		return
 	}
 	slices.Sort(parts)
-	t := Task{ID: "screw", What: fmt.Sprintf("screw together %s", glueup.Marked(b.in.Assembly, parts)), Kind: Screw, Bench: true, People: 2, Copies: run}
+	t := Task{ID: "screw", What: fmt.Sprintf("screw together %s", glueup.Marked(b.in.Assembly, parts)), Kind: Screw, Bench: true, People: 2, Copies: run, Parts: parts, Joints: joints}
 	b.done(run, parts, b.add(t, b.rate("screw")*float64(count), b.readyAll(run, parts)...))
 }
 
@@ -472,13 +481,25 @@ func describe(s finishing.Step) string {
 // fixTop adds fastening the top and everything else that is held without glue; -1 when nothing is.
 func (b *builder) fixTop(run, after []int) int {
 	minutes := 0.0
-	var tops []int
+	var tops, joints []int
 	for i, c := range b.in.Assembly.Connections {
 		if c.Purpose != assembly.TopFastening {
 			continue
 		}
-		if !slices.Contains(tops, c.B.Part) {
-			tops = append(tops, c.B.Part)
+		joints = append(joints, i)
+		top, own := c.B.Part, unit.Minutes(-1)
+		for _, h := range b.in.Held {
+			if h.Connection == i && h.Way != fasten.Buttons && h.Way != fasten.SlottedScrews {
+				top, _ = b.in.Assembly.PartNamed(h.Top)
+				own = h.Minutes
+			}
+		}
+		if !slices.Contains(tops, top) {
+			tops = append(tops, top)
+		}
+		if own >= 0 {
+			minutes += float64(own)
+			continue
 		}
 		if j := b.in.Joints[i]; j != nil {
 			minutes += b.rate("fasten") * float64(j.Sizes.Count)
@@ -489,7 +510,7 @@ func (b *builder) fixTop(run, after []int) int {
 	if len(tops) == 0 {
 		return -1
 	}
-	return b.add(Task{ID: "top", What: "fasten " + glueup.Marked(b.in.Assembly, tops), Kind: FixTop, Bench: true, Copies: run}, minutes, after...)
+	return b.add(Task{ID: "top", What: "fasten " + glueup.Marked(b.in.Assembly, tops), Kind: FixTop, Bench: true, Copies: run, Parts: tops, Joints: joints}, minutes, after...)
 }
 
 // spacing is the distance between the fastenings of a top.

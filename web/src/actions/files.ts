@@ -36,6 +36,20 @@ export const bookAddress = (paper: "a4" | "letter") => {
   return saved ? workbookAddress(saved.id, paper, saved.version) : "";
 };
 
+/** One chapter of the book as saved, on the paper that goes with the units of the piece; "" while nothing is saved. */
+export const chapterAddress = (chapter: string) => {
+  const saved = bench.saved.value;
+  return saved
+    ? workbookAddress(saved.id, bench.units.value === "inch" ? "letter" : "a4", saved.version, { chapter })
+    : "";
+};
+
+/** The workbook for a class: questions left open, answers at the end. */
+export const lessonAddress = (paper: "a4" | "letter") => {
+  const saved = bench.saved.value;
+  return saved ? workbookAddress(saved.id, paper, saved.version, { lesson: true }) : "";
+};
+
 /** Labels lead to this page: their codes hold the address that it is seen at. */
 export const labelAddress = (paper: "a4" | "letter") => {
   const saved = bench.saved.value;

@@ -5,10 +5,12 @@ import type { Piece, SavedPiece } from "../api/types";
 import * as bench from "../state/bench";
 import { lost, whenBack } from "../state/connection";
 import { dropDraft, findDraft } from "../state/draft";
+import { clearLooks } from "../state/looks";
 import { planBench, rememberFrom } from "./plan";
 
 export async function openPiece(id: string): Promise<void> {
   bench.clearBench();
+  clearLooks();
   let piece: Piece;
   try {
     piece = await fetchPiece(id);

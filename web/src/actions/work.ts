@@ -5,9 +5,11 @@ import * as api from "../api/client";
 import { Conflict, Refused, Unreachable } from "../api/client";
 import type { WorkEvent } from "../api/types";
 import * as bench from "../state/bench";
+import { clashWords } from "../state/clash";
 import { lost, whenBack } from "../state/connection";
-import { tellFailure } from "../state/message";
-import { findUnsent, keepUnsent, shopClock, unsent, work, workProblem } from "../state/work";
+import { tell, tellFailure } from "../state/message";
+import { addWaiting, eventName, listWaiting, removeWaiting } from "../state/waiting";
+import { shopClock, unsent, work, workProblem } from "../state/work";
 
 let sending = false;
 
@@ -17,7 +19,7 @@ export async function openWork(): Promise<void> {
   if (!piece) return;
   work.value = null;
   workProblem.value = "";
-  unsent.value = findUnsent(piece);
+  unsent.value = await listWaiting(piece);
   if (unsent.value.length > 0) {
     await send(piece);
     if (work.value) return;
@@ -46,7 +48,8 @@ export async function noteWork(
     at: shopClock(new Date()),
   };
   if (note !== "") event.note = note;
-  keepUnsent(piece, [...unsent.peek(), event]);
+  unsent.value = [...unsent.peek(), event];
+  await addWaiting(piece, [event]);
   await send(piece);
 }
 
@@ -57,11 +60,10 @@ async function send(piece: string): Promise<void> {
     while (unsent.peek().length > 0 && bench.saved.peek()?.id === piece) {
       const events = unsent.peek();
       const answer = await api.recordWork(piece, events, shopClock(new Date()));
+      await removeWaiting(piece, events);
       const sent = new Set(events.map((e) => e.id));
-      keepUnsent(
-        piece,
-        unsent.peek().filter((e) => !sent.has(e.id)),
-      );
+      unsent.value = unsent.peek().filter((e) => !sent.has(e.id));
+      if (answer.clashes.length > 0) tell({ text: clashWords(answer.clashes), bad: true });
       if (bench.saved.peek()?.id === piece) work.value = answer;
     }
   } catch (cause) {
@@ -75,12 +77,6 @@ function failed(cause: unknown): void {
   if (cause instanceof Unreachable) lost();
   else if (cause instanceof Refused && !(cause instanceof Conflict)) workProblem.value = cause.message;
   else tellFailure("The work was not noted", cause);
-}
-
-/** A name that no other event has: 96 random bits. It needs no secure context, as a phone in the shop has none. */
-function eventName(): string {
-  const bytes = crypto.getRandomValues(new Uint8Array(12));
-  return [...bytes].map((b) => b.toString(16).padStart(2, "0")).join("");
 }
 
 whenBack(() => {

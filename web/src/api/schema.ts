@@ -17,6 +17,23 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/cards": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** List the pieces that there are bench cards of */
+        get: operations["listCards"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/edit": {
         parameters: {
             query?: never;
@@ -45,6 +62,23 @@ export interface paths {
         get: operations["editWords"];
         put?: never;
         post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/forces": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** What a part carries under a load case */
+        post: operations["forces"];
         delete?: never;
         options?: never;
         head?: never;
@@ -97,6 +131,75 @@ export interface paths {
         put?: never;
         post?: never;
         delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/phones": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Show whether phones may come in, and which did */
+        get: operations["showPhones"];
+        /** Open or shut the door for phones */
+        put: operations["openToPhones"];
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/phones/code": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** Make a code for one phone */
+        post: operations["makePhoneCode"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/phones/join": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** Hand a code in, once */
+        post: operations["joinPhone"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/phones/{id}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        post?: never;
+        /** Take the rights of a phone back */
+        delete: operations["revokePhone"];
         options?: never;
         head?: never;
         patch?: never;
@@ -167,6 +270,41 @@ export interface paths {
         post?: never;
         /** Put a piece aside */
         delete: operations["deletePiece"];
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/pieces/{id}/cards": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Show the bench cards of a piece with what was done */
+        get: operations["showCards"];
+        put?: never;
+        /** Tick cards off, start and stop them, and note something */
+        post: operations["tickCards"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/pieces/{id}/cards.html": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Write all cards of a piece into one file that needs nothing else */
+        get: operations["carryCards"];
+        put?: never;
+        post?: never;
+        delete?: never;
         options?: never;
         head?: never;
         patch?: never;
@@ -627,6 +765,84 @@ export interface components {
                 [key: string]: unknown;
             };
         };
+        Card: {
+            /** @description what must be over before it is begun */
+            after: string[];
+            /** @description when it goes on */
+            again: string[];
+            /** @description such as 18:30 */
+            at: string;
+            cautions: components["schemas"]["Caution"][];
+            /** @description the end waits for it */
+            critical: boolean;
+            /** @description such as Tuesday 20 October */
+            day: string;
+            /** @description every task of it is done */
+            done: boolean;
+            /** @description ids of figures of the deck */
+            figures: string[];
+            kind: string;
+            /**
+             * Format: int64
+             * @description working time of each person
+             */
+            minutes: number;
+            /** @description what to mind, where nobody is hurt */
+            notes: string[];
+            /**
+             * Format: int64
+             * @description from 1
+             */
+            number: number;
+            parts: components["schemas"]["Part"][];
+            /** Format: int64 */
+            people: number;
+            settings: components["schemas"]["Setting"][];
+            /** @description what to tick */
+            steps: string[];
+            /** @description tasks of the order of work: one, or the same of several copies */
+            tasks: components["schemas"]["Task"][];
+            /** @description what waits after it, in words */
+            then?: string;
+            timers: components["schemas"]["Timer"][];
+            title: string;
+        };
+        CardEvents: {
+            events: components["schemas"]["WorkEvent"][];
+            /** @description the time on the clock of the shop, such as 2026-10-20T18:30 */
+            now: string;
+            /**
+             * Format: int64
+             * @description version of the piece whose figures the page has; they are left out of the answer when it is still the newest
+             */
+            version?: number;
+        };
+        CardPiece: {
+            id: string;
+            name: string;
+        };
+        CardShelf: {
+            /** @description name of the phone that asks; empty at the desk */
+            phone: string;
+            pieces: components["schemas"]["CardPiece"][];
+        };
+        CardsAnswer: {
+            /** @description of what was just sent */
+            clashes: components["schemas"]["WorkClash"][];
+            deck: components["schemas"]["Deck"];
+            id: string;
+            /**
+             * Format: int64
+             * @description of the piece that the cards are made from
+             */
+            version: number;
+        };
+        Caution: {
+            /** @description what must not happen before it is dealt with */
+            stop?: string;
+            text?: string;
+            title?: string;
+        };
         ChangedDefects: {
             /**
              * Format: int64
@@ -769,6 +985,19 @@ export interface components {
             /** @description true for a test that is not to be counted */
             withdrawn?: boolean;
         };
+        Deck: {
+            cards: components["schemas"]["Card"][];
+            /** Format: int64 */
+            copies: number;
+            /** @description when everything is done, in words; empty when nothing could be dated */
+            end: string;
+            /** @description each once, however many cards show it */
+            figures: components["schemas"]["Figure"][];
+            /** @description of the plan as a whole: dates that are not known, findings of the order */
+            notes: string[];
+            piece: string;
+            shop: string;
+        };
         DeletedPiece: {
             /** Format: date-time */
             deleted: string;
@@ -883,19 +1112,106 @@ export interface components {
              * @description of a cylinder
              */
             diameter?: number;
+            /**
+             * Format: double
+             * @description mm by which the box is wider at its far end than at its mouth, on either side, across the width of the part
+             */
+            flare?: number;
             /** @description cylinder: centre of the open end; box: lowest corner */
             from: number[];
             id: string;
+            /** @description name of the connection that it belongs to */
+            joint?: string;
             /** @description the trade's word: bore, mortise, groove, rebate, notch, tenon */
             kind: string;
             /** @description id of the part that it fits */
             mate?: string;
+            /** @description the way out of the side that the feature is on, of length one */
+            out: number[];
+            /** @description the narrow sides of the box are half round, as a cutter leaves them */
+            rounded?: boolean;
             /** @enum {string} */
             shape: "cylinder" | "box";
             /** @description cylinder: centre of the bottom; box: highest corner */
             to: number[];
             /** @description what it is in words, with its sizes */
             words: string;
+        };
+        Figure: {
+            caption: string;
+            id: string;
+            /** @description made by the program; it holds no script, style or event */
+            svg: string;
+        };
+        ForcesAnswer: {
+            case: string;
+            /** @description the load cases that can be asked for, the one that uses the part hardest first */
+            cases: string[];
+            curves: components["schemas"]["ForcesLine"][];
+            /** @description the part with its forces under it, as an svg element */
+            drawing: string;
+            /** @description what is joined to the part, from its low end */
+            joints: components["schemas"]["ForcesJoin"][];
+            /**
+             * Format: double
+             * @description of the part, mm
+             */
+            length: number;
+            /** @description id of the part */
+            part: string;
+            /** @description the parts of the frame: those that can be asked for */
+            parts: components["schemas"]["ForcesPart"][];
+            /** @description the most that it carries in a sentence */
+            words: string;
+        };
+        ForcesBody: {
+            /** @description load case by name; without it the one that uses the part hardest */
+            case?: string;
+            /** @description id of the part; without it the one whose wood is used hardest */
+            part?: string;
+            /** @description sizes to put in, by name, as they were typed */
+            sizes?: {
+                [key: string]: string;
+            };
+            /** @description the piece file */
+            text: string;
+        };
+        ForcesJoin: {
+            /**
+             * Format: double
+             * @description mm from the low end
+             */
+            at: number;
+            /** @description of the other part */
+            id: string;
+        };
+        ForcesLine: {
+            /** @description what a value above nothing does; empty where the sign says little */
+            above: string;
+            /** @description places, mm from the low end */
+            at: number[];
+            below: string;
+            /** @description the most above nothing with its place, in words */
+            mostAbove: string;
+            mostBelow: string;
+            name: string;
+            /** @description the force at each place */
+            of: number[];
+            /** @enum {string} */
+            unit: "N" | "N·m";
+        };
+        ForcesPart: {
+            id: string;
+            name: string;
+        };
+        GluedPart: {
+            /**
+             * @description width for the staves of a panel, thickness for the strips of a lamination
+             * @enum {string}
+             */
+            across: "width" | "thickness";
+            /** @description mm from the face or edge that the part is measured from to each glue line, rising */
+            at: number[];
         };
         HandChange: {
             /**
@@ -1110,6 +1426,10 @@ export interface components {
             html: string;
             id: string;
         };
+        Part: {
+            mark: string;
+            name: string;
+        };
         PatternInfo: {
             /** @description what it makes, in a sentence or two */
             help: string;
@@ -1147,6 +1467,53 @@ export interface components {
             step: number;
             /** @description name as a person reads it */
             title: string;
+        };
+        PhoneCode: {
+            /** @description where to type it */
+            address: string;
+            /** @description good once, to be typed on the phone */
+            code: string;
+            /** Format: date-time */
+            expires: string;
+            /** @description address and code for the camera of the phone */
+            svg: string;
+        };
+        PhoneCodeFor: {
+            /** @description one of the addresses of the door; the first when none is given */
+            address?: string;
+            /** @description piece whose cards the code leads to */
+            piece?: string;
+        };
+        PhoneDoor: {
+            open: boolean;
+        };
+        PhoneJoin: {
+            code: string;
+        };
+        PhoneJoined: {
+            /** Format: date-time */
+            expires: string;
+            name: string;
+        };
+        PhoneOfShop: {
+            /** Format: date-time */
+            expires: string;
+            id: string;
+            /** Format: date-time */
+            joined: string;
+            name: string;
+            /**
+             * Format: date-time
+             * @description within the hour
+             */
+            seen: string;
+        };
+        PhoneState: {
+            /** @description where they find them, such as http://192.168.1.20:7475 */
+            addresses: string[];
+            /** @description phones in the same network can reach the cards */
+            open: boolean;
+            phones: components["schemas"]["PhoneOfShop"][];
         };
         Piece: {
             /** Format: date-time */
@@ -1221,6 +1588,8 @@ export interface components {
             scene?: components["schemas"]["Scene"];
             /** @description the piece file with the sizes put in */
             text: string;
+            /** @description the order in which the parts go together */
+            together?: components["schemas"]["Together"];
             verdict?: components["schemas"]["Verdict"];
         };
         PlanBody: {
@@ -1297,9 +1666,37 @@ export interface components {
             version: number;
         };
         Scene: {
+            /** @description connections of parts, in the order of the piece */
+            joints: components["schemas"]["SceneJoint"][];
             parts: components["schemas"]["ScenePart"][];
             /** @description places where the piece does not fit, the worst first */
             places: components["schemas"]["ScenePlace"][];
+            /** @description missing when the shop tells no climate of the place of use */
+            year?: components["schemas"]["SceneYear"];
+        };
+        SceneJoint: {
+            /** @description middle of the place where the parts meet, mm */
+            at: number[];
+            /** @description lowest corner of a box around the joint with all that is cut for it, mm */
+            from: number[];
+            /** @description as the chapters call it */
+            name: string;
+            /** @description ids of the two parts */
+            parts: string[];
+            /** @description highest corner */
+            to: number[];
+            /** @description the joint in words; empty where none could be made */
+            words: string;
+        };
+        SceneMonth: {
+            name: string;
+            /**
+             * Format: double
+             * @description of the movement to the dampest month; less than 0 where the wood is drier than when it was worked
+             */
+            share: number;
+            /** @description what the widest part does, in a sentence */
+            words: string;
         };
         ScenePart: {
             /** @description directions of length, width and thickness, each of length one */
@@ -1307,6 +1704,8 @@ export interface components {
             /** @description how far the part moves in the exploded view, mm */
             explode: number[];
             features: components["schemas"]["Feature"][];
+            /** @description how the part is glued up; missing for a part of one board, and while no boards are planned */
+            glued?: components["schemas"]["GluedPart"];
             id: string;
             /** @description what the part is made as, such as solid, laminated or panel */
             kind: string;
@@ -1318,6 +1717,8 @@ export interface components {
             /** @description length along the grain, width, thickness, mm */
             size: number[];
             species: string;
+            /** @description the surface of a part that has sides at an angle; without one it follows from size and features */
+            surface?: components["schemas"]["Surface"];
         };
         ScenePlace: {
             /** @description the smallest change that mends it */
@@ -1331,11 +1732,26 @@ export interface components {
             /** @description what is wrong there */
             what: string;
         };
+        SceneYear: {
+            /** @description in the order of the shop file */
+            months: components["schemas"]["SceneMonth"][];
+            /** @description parts that move across the grain */
+            parts: components["schemas"]["YearPart"][];
+            /**
+             * Format: double
+             * @description by how much the movement is to be drawn larger than it is
+             */
+            times: number;
+        };
         Section: {
             /** @description of the middle of the section, mm */
             shift: number[];
             /** @description radians */
             turn: number[];
+        };
+        Setting: {
+            name: string;
+            value: string;
         };
         Shelf: {
             /** @description pieces put aside, the last one first */
@@ -1371,6 +1787,22 @@ export interface components {
              * @description 0 while nobody has saved a shop; the text is then the one that the program comes with
              */
             version: number;
+        };
+        Surface: {
+            /** @description how many triangles there are of sides, of cuts and of what stands out */
+            counts: number[];
+            /** @description six numbers for each line along an edge */
+            lines: number[];
+            /** @description nine numbers each, counterclockwise from outside: first those of its sides, then of cuts, then of what stands out */
+            triangles: number[];
+        };
+        Task: {
+            id: string;
+            name: string;
+            note?: string;
+            running?: boolean;
+            /** @description started or done; empty while it is still to be done */
+            state?: string;
         };
         TestChart: {
             /** @description made by the program; it holds no script, style or event */
@@ -1441,6 +1873,47 @@ export interface components {
             help: string;
             name: string;
         };
+        Timer: {
+            /** @description within the card */
+            id: string;
+            /** Format: int64 */
+            minutes: number;
+            /** @description such as Clamps stay on */
+            name: string;
+            note?: string;
+            /** @description what to do when it rings */
+            ring: string;
+        };
+        Together: {
+            /** @description false when some parts cannot be put together by straight pushes; the steps are then those around them */
+            possible: boolean;
+            /** @description in the order of the work */
+            steps: components["schemas"]["TogetherStep"][];
+            /** @description ids of the parts that cannot be put together */
+            stuck: string[];
+        };
+        TogetherStep: {
+            /** @description the way of the push, of length one */
+            direction: number[];
+            /**
+             * Format: double
+             * @description mm from where the step is to be shown to where the parts belong; at least three times travel
+             */
+            distance: number;
+            /** @description names of the connections that close */
+            joints: string[];
+            /** @description ids of the parts that are pushed, all as one */
+            moving: string[];
+            /** @description ids of the parts that stay */
+            onto: string[];
+            /**
+             * Format: double
+             * @description mm of the push in which pins, tenons or laps already hold the parts in line
+             */
+            travel: number;
+            /** @description the step in a sentence */
+            words: string;
+        };
         Typed: {
             /**
              * Format: double
@@ -1473,6 +1946,8 @@ export interface components {
         WorkAnswer: {
             /** @description true when it was planned again from what was noted */
             again: boolean;
+            /** @description of what was just sent */
+            clashes: components["schemas"]["WorkClash"][];
             days: components["schemas"]["WorkDay"][];
             /** Format: int64 */
             done: number;
@@ -1489,6 +1964,16 @@ export interface components {
              * @description tasks that somebody does
              */
             tasks: number;
+        };
+        WorkClash: {
+            /** @description when it was ticked off first */
+            at: string;
+            /** @description where it was ticked off first: the name of a phone, or empty for the desk */
+            by: string;
+            /** @description of the event that was not kept */
+            id: string;
+            name: string;
+            task: string;
         };
         WorkDay: {
             tasks: components["schemas"]["WorkTask"][];
@@ -1543,6 +2028,19 @@ export interface components {
             /** @description nobody attends it, and it is not ticked off */
             wait: boolean;
         };
+        YearPart: {
+            id: string;
+            /**
+             * Format: double
+             * @description mm thicker
+             */
+            thickness: number;
+            /**
+             * Format: double
+             * @description mm wider
+             */
+            width: number;
+        };
     };
     responses: never;
     parameters: never;
@@ -1594,6 +2092,35 @@ export interface operations {
             };
             /** @description Service Unavailable */
             503: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+        };
+    };
+    listCards: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["CardShelf"];
+                };
+            };
+            /** @description Internal Server Error */
+            500: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -1665,6 +2192,57 @@ export interface operations {
             };
             /** @description Internal Server Error */
             500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+        };
+    };
+    forces: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["ForcesBody"];
+            };
+        };
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ForcesAnswer"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+            /** @description Internal Server Error */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+            /** @description Service Unavailable */
+            503: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -1776,6 +2354,220 @@ export interface operations {
                 };
                 content: {
                     "text/plain": string;
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+            /** @description Internal Server Error */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+        };
+    };
+    showPhones: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["PhoneState"];
+                };
+            };
+            /** @description Internal Server Error */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+        };
+    };
+    openToPhones: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["PhoneDoor"];
+            };
+        };
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["PhoneState"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+            /** @description Internal Server Error */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+        };
+    };
+    makePhoneCode: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["PhoneCodeFor"];
+            };
+        };
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["PhoneCode"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+            /** @description Internal Server Error */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+        };
+    };
+    joinPhone: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["PhoneJoin"];
+            };
+        };
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    "Set-Cookie"?: string;
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["PhoneJoined"];
+                };
+            };
+            /** @description Forbidden */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+            /** @description Internal Server Error */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+        };
+    };
+    revokePhone: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["PhoneState"];
                 };
             };
             /** @description Not Found */
@@ -2102,6 +2894,194 @@ export interface operations {
             };
             /** @description Internal Server Error */
             500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+        };
+    };
+    showCards: {
+        parameters: {
+            query?: {
+                /** @description the time on the clock of the shop, such as 2026-10-20T18:30; needed once something was noted */
+                now?: string;
+            };
+            header?: never;
+            path: {
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["CardsAnswer"];
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+            /** @description Internal Server Error */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+            /** @description Service Unavailable */
+            503: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+        };
+    };
+    tickCards: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["CardEvents"];
+            };
+        };
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["CardsAnswer"];
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+            /** @description Internal Server Error */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+            /** @description Service Unavailable */
+            503: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+        };
+    };
+    carryCards: {
+        parameters: {
+            query?: {
+                /** @description the time on the clock of the shop, such as 2026-10-20T18:30; needed once something was noted */
+                now?: string;
+            };
+            header?: never;
+            path: {
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    "Cache-Control"?: string;
+                    "Content-Disposition"?: string;
+                    "Content-Security-Policy"?: string;
+                    "Content-Type"?: string;
+                    [name: string]: unknown;
+                };
+                content: {
+                    "text/html": string;
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+            /** @description Internal Server Error */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+            /** @description Service Unavailable */
+            503: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -2651,6 +3631,10 @@ export interface operations {
         parameters: {
             query?: {
                 paper?: "a4" | "letter";
+                /** @description what to print, with commas between; without it the whole book */
+                chapters?: ("piece" | "holds" | "joints" | "year" | "timber" | "boards" | "marking" | "glueups" | "finish" | "order" | "cost" | "assembly" | "buy-list" | "mark-out" | "templates")[] | null;
+                /** @description true for a class: questions left open, answers with their working at the end */
+                lesson?: boolean;
                 /** @description version of the piece; 0 or none for the newest */
                 version?: number;
             };

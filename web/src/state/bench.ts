@@ -1,7 +1,7 @@
 // The piece on the bench: what was saved, what was typed since, and what the server made of it.
 
 import { computed, signal } from "@preact/signals";
-import type { Mend, PieceSize, PlanAnswer, Problem } from "../api/types";
+import type { ForcesAnswer, Mend, PieceSize, PlanAnswer, Problem } from "../api/types";
 
 /** A piece as it was last saved. */
 export interface Saved {
@@ -34,6 +34,9 @@ export const chapterOld = signal(false);
 
 /** The single changes that make the piece hold, and the text that they were found for; no list while they are being sought. */
 export const mends = signal<{ text: string; list: Mend[] | null } | null>(null);
+
+/** What a part carries, while that is looked at; no answer while it is being asked for the first time. */
+export const forces = signal<{ answer: ForcesAnswer | null } | null>(null);
 
 /** Set while another save stands in the way of this one: the number of that version. */
 export const conflict = signal(0);
@@ -89,9 +92,9 @@ export const apart = signal(0);
 export const seeThrough = signal(false);
 export const picked = signal("");
 
-/** The load case to bend the piece by, "" for none, and whether the load comes and goes. */
+/** The load case to bend the piece by, "" for none, and whether the load comes and goes: only once that was asked for. */
 export const bendCase = signal("");
-export const swings = signal(true);
+export const swings = signal(false);
 /** The place where the piece does not fit that is shown in the picture: its words, "" for none. */
 export const place = signal("");
 
@@ -111,6 +114,7 @@ export function clearBench(): void {
   chapter.value = null;
   chapterOld.value = false;
   mends.value = null;
+  forces.value = null;
   conflict.value = 0;
   recovered.value = null;
   past.value = [];
@@ -119,6 +123,7 @@ export function clearBench(): void {
   seeThrough.value = false;
   picked.value = "";
   bendCase.value = "";
+  swings.value = false;
   place.value = "";
   panel.value = "sizes";
 }

@@ -1,5 +1,5 @@
 // The work on the piece that is on the bench: the order of work with what was done, and what was noted here and has not
-// reached the server yet. That is kept in the browser, so that a bench without network loses nothing.
+// reached the server yet. That is kept in state/waiting.ts, so that a bench without network loses nothing.
 
 import { signal } from "@preact/signals";
 import type { WorkAnswer, WorkEvent } from "../api/types";
@@ -9,7 +9,7 @@ export const work = signal<WorkAnswer | null>(null);
 /** What could not be shown, and why; empty while it can. */
 export const workProblem = signal("");
 
-/** Events that the server has not confirmed, the oldest first. */
+/** Events that the server has not confirmed, as they wait in the browser, the oldest first. */
 export const unsent = signal<WorkEvent[]>([]);
 
 /** The task that a note is being written about, and what was typed so far. It stays while the list is planned again. */
@@ -17,36 +17,6 @@ export const noting = signal<{ task: string; text: string } | null>(null);
 
 /** Whether days on which everything is done are shown. */
 export const showDone = signal(false);
-
-const key = (piece: string) => `longgrain.work.${piece}`;
-
-export function keepUnsent(piece: string, events: WorkEvent[]): void {
-  unsent.value = events;
-  try {
-    if (events.length === 0) localStorage.removeItem(key(piece));
-    else localStorage.setItem(key(piece), JSON.stringify(events));
-  } catch {
-    // A browser may refuse to keep anything; the page then works without.
-  }
-}
-
-export function findUnsent(piece: string): WorkEvent[] {
-  try {
-    const found: unknown = JSON.parse(localStorage.getItem(key(piece)) ?? "[]");
-    return Array.isArray(found) ? found.filter(isEvent) : [];
-  } catch {
-    return [];
-  }
-}
-
-function isEvent(x: unknown): x is WorkEvent {
-  const e = x as WorkEvent | null;
-  return (
-    typeof e === "object" &&
-    e !== null &&
-    [e.id, e.task, e.action, e.at].every((field) => typeof field === "string")
-  );
-}
 
 /** A time as the server reads it: on the clock of the shop, without a zone. */
 export function shopClock(date: Date): string {

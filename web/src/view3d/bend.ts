@@ -120,3 +120,6 @@ export function swing(time: number): number {
 
 /** How long the load takes to come and go, ms. Judgement: slow enough to follow each part. */
 const SWING = 2600;
+
+/** The time at which the whole load acts. */
+export const FULL = SWING / 2;

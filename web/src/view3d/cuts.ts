@@ -35,6 +35,16 @@ export interface Box {
   adds: boolean;
 }
 
+/** A box that is wider at its far end than at its mouth: a tail, or the socket of one. */
+export interface Flare {
+  box: Box;
+  /** The axis that goes into it, and whether the far end is the high one. */
+  depth: Axis;
+  farHigh: boolean;
+  /** How much wider it is there on either side, across the width of the part. */
+  by: number;
+}
+
 /** Wood planed off a side: nothing at from, depth at to, both along the grain. */
 export interface Taper {
   side: Side;
@@ -47,6 +57,7 @@ export interface Cuts {
   holes: Hole[];
   boxes: Box[];
   tapers: Taper[];
+  flares: Flare[];
 }
 
 /** Lengths nearer than this are the same, mm. Far below what wood can be cut to, far above rounding. */
@@ -58,7 +69,7 @@ export const CORNERS = 24;
 export const AXES: readonly Axis[] = [0, 1, 2];
 
 export function readCuts(size: P3, features: readonly Feature[]): Cuts {
-  const cuts: Cuts = { holes: [], boxes: [], tapers: [] };
+  const cuts: Cuts = { holes: [], boxes: [], tapers: [], flares: [] };
   for (const f of features) {
     const from = place(f.from);
     const to = place(f.to);
@@ -69,7 +80,9 @@ export function readCuts(size: P3, features: readonly Feature[]): Cuts {
       const taper = readTaper(size, from, to);
       if (taper) cuts.tapers.push(taper);
     } else {
-      readBox(cuts, size, { low: from, high: to, adds: f.adds });
+      const box = { low: from, high: to, adds: f.adds };
+      if (f.flare) readFlare(cuts, size, box, place(f.out), f.flare);
+      else readBox(cuts, size, box, f.rounded === true);
     }
   }
   return cuts;
@@ -127,7 +140,7 @@ function circleAround(direction: P3, radius: number): P3[] {
  * A box that opens on one side only, or goes straight through, is a hole; one that stands clear on a side
  * is a peg. Everything else, such as a groove that runs out, stays a box.
  */
-function readBox(cuts: Cuts, size: P3, box: Box): void {
+function readBox(cuts: Cuts, size: P3, box: Box, rounded: boolean): void {
   const sides: Side[] = [];
   for (const axis of AXES) {
     const [low, high, limit] = [box.low[axis], box.high[axis], size[axis]];
@@ -144,14 +157,49 @@ function readBox(cuts: Cuts, size: P3, box: Box): void {
   const start = side.high ? size[side.axis] : 0;
   const end = side.high === box.adds ? box.high[side.axis] : box.low[side.axis];
   const limited = through ? (side.high ? 0 : size[side.axis]) : end;
+  const outline = rounded ? oblong : rectangle;
   cuts.holes.push({
     side,
-    rim: rectangle(box, side.axis, start),
-    floor: rectangle(box, side.axis, limited),
+    rim: outline(box, side.axis, start),
+    floor: outline(box, side.axis, limited),
     through,
     adds: box.adds,
-    round: false,
+    round: rounded,
   });
+}
+
+/** A tail stays a box, whose corners are moved when the surface is made. */
+function readFlare(cuts: Cuts, size: P3, box: Box, out: P3, by: number): void {
+  if (!box.adds && !within(size, box)) return;
+  cuts.boxes.push(box);
+  const depth = AXES.reduce((a, b) => (Math.abs(out[b]) > Math.abs(out[a]) ? b : a));
+  if (depth !== 1) cuts.flares.push({ box, depth, farHigh: out[depth] > 0 === box.adds, by });
+}
+
+/** The outline of a box with half-round ends, as a cutter leaves it, on a plane square to an axis. */
+function oblong(box: Box, axis: Axis, level: number): P3[] {
+  const [u, v] = [((axis + 1) % 3) as Axis, ((axis + 2) % 3) as Axis];
+  const [long, wide]: [Axis, Axis] = box.high[u] - box.low[u] >= box.high[v] - box.low[v] ? [u, v] : [v, u];
+  const radius = (box.high[wide] - box.low[wide]) / 2;
+  const middle = (box.low[wide] + box.high[wide]) / 2;
+  const half = CORNERS / 2;
+  const points: P3[] = [];
+  for (const [end, from] of [
+    [box.high[long] - radius, -Math.PI / 2],
+    [box.low[long] + radius, Math.PI / 2],
+  ] as const) {
+    for (let i = 0; i <= half; i++) {
+      const angle = from + (Math.PI * i) / half;
+      const p: P3 = [level, level, level];
+      p[long] = end + radius * Math.cos(angle);
+      p[wide] = middle + radius * Math.sin(angle);
+      points.push(p);
+    }
+  }
+  // A round hole has no straight sides: its two half circles share their ends.
+  return box.high[long] - box.low[long] - 2 * radius < SAME
+    ? points.filter((_, i) => i !== half && i !== 2 * half + 1)
+    : points;
 }
 
 /** The rectangle of a box on a plane square to an axis. */

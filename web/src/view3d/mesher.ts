@@ -4,7 +4,7 @@
 // breaks out over an edge, is drawn on top without an opening.
 
 import type { Feature } from "../api/types";
-import { cross, type Hole, minus, type P3, readCuts, type Taper, unit } from "./cuts";
+import { cross, type Flare, type Hole, minus, type P3, readCuts, SAME, type Taper, unit } from "./cuts";
 import { type Region, regionsOf, uvOf } from "./grid";
 import { contains, doubleArea, overlap, type P2, triangulate } from "./polygon";
 
@@ -27,7 +27,9 @@ export interface Mesh {
 export function meshPart(size: P3, features: readonly Feature[]): Mesh {
   const cuts = readCuts(size, features);
   const splits = [...new Set(cuts.tapers.flatMap((t) => [t.from, t.to]))].filter((x) => x > 0 && x < size[0]);
-  const bend = tapering(size, cuts.tapers);
+  const taper = tapering(size, cuts.tapers);
+  const flare = flaring(cuts.flares);
+  const bend = (p: P3) => taper(flare(p));
   const surface = new Surface(bend);
   const regions = regionsOf(size, cuts.boxes, splits);
   const rims = new Map<Region, P3[][]>();
@@ -86,6 +88,27 @@ function tapering(size: P3, tapers: Taper[]): (p: P3) => P3 {
       out[axis] = low + (p[axis] * (size[axis] - low - taken(true))) / size[axis];
     }
     return out;
+  };
+}
+
+/** Where a corner of a tail or socket comes to lie: further from its middle the nearer it is to the far end. */
+function flaring(flares: Flare[]): (p: P3) => P3 {
+  if (flares.length === 0) return (p) => p;
+  return (p) => {
+    for (const { box, depth, farHigh, by } of flares) {
+      const [low, high] = [box.low[depth], box.high[depth]];
+      const beside = 3 - depth - 1; // the axis that is neither the depth nor the width
+      const inside = [depth, beside].every(
+        (k) =>
+          p[k as 0 | 1 | 2] > box.low[k as 0 | 1 | 2] - SAME &&
+          p[k as 0 | 1 | 2] < box.high[k as 0 | 1 | 2] + SAME,
+      );
+      if (!inside) continue;
+      const share = farHigh ? (p[depth] - low) / (high - low) : (high - p[depth]) / (high - low);
+      if (Math.abs(p[1] - box.low[1]) < SAME) return [p[0], p[1] - by * share, p[2]];
+      if (Math.abs(p[1] - box.high[1]) < SAME) return [p[0], p[1] + by * share, p[2]];
+    }
+    return p;
   };
 }
 

@@ -12,14 +12,17 @@ const ROOM = 0.84;
 /** Height that buttons take at the foot of the view, px. The piece is framed above them. */
 const FOOT = 56;
 
+/** A view lower than this has no buttons over it, px. The same height stands in style/bench.css. */
+const LOW = 130;
+
 const STEP = Math.PI / 24;
 const STEEPEST = Math.PI / 2 - 0.001;
 const NEAREST = 0.25;
 const FARTHEST = 3;
 
-export type From = "corner" | "front" | "side" | "top" | "below";
+export type From = "corner" | "front" | "side" | "top" | "below" | "grain";
 
-const PLACES: Record<From, [number, number]> = {
+const PLACES: Record<Exclude<From, "grain">, [number, number]> = {
   corner: [-0.62, 0.42],
   front: [0, 0.02],
   side: [Math.PI / 2, 0.02],
@@ -54,13 +57,23 @@ export class Orbit {
 
   shape(width: number, height: number): void {
     this.camera.aspect = width / Math.max(height, 1);
-    this.free = Math.max(0.5, 1 - FOOT / Math.max(height, 1));
+    this.free = height < LOW ? 1 : Math.max(0.5, 1 - FOOT / Math.max(height, 1));
     this.camera.setViewOffset(width, height, 0, (height * (1 - this.free)) / 2, width, height);
     this.place();
   }
 
-  look(from: From): void {
+  look(from: Exclude<From, "grain">): void {
     [this.around, this.above] = PLACES[from];
+    this.zoom = 1;
+    this.shift.set(0, 0, 0);
+    this.place();
+  }
+
+  /** Looks from a direction of the world. */
+  lookFrom(direction: Vector3): void {
+    const d = direction.clone().normalize();
+    this.around = Math.atan2(d.x, -d.y);
+    this.above = Math.min(STEEPEST, Math.max(-STEEPEST, Math.asin(d.z)));
     this.zoom = 1;
     this.shift.set(0, 0, 0);
     this.place();

@@ -17,11 +17,14 @@ import {
   Vector3,
   WebGLRenderer,
 } from "three";
-import type { Bent, ScenePart } from "../api/types";
-import { bend, type Cut, cutAtSections, swing } from "./bend";
+import type { Bent, SceneJoint, ScenePart } from "../api/types";
+import { bend, type Cut, cutAtSections, FULL, swing } from "./bend";
+import { JointDots } from "./dots";
 import { CUT, meshPart, PEG, SIDE } from "./mesher";
 import { type From, listen, Orbit } from "./orbit";
 import { type Place, PlaceMark } from "./place";
+import { sentMesh } from "./sent";
+import type { Stand } from "./stand";
 import { fade, mark, seedOf, wood } from "./wood";
 
 /** Colours that follow the page. */
@@ -66,12 +69,16 @@ export class View {
     new LineBasicMaterial({ transparent: true }),
   );
   private readonly spot = new PlaceMark();
+  private readonly joined = new PlaceMark(); // the joint that was picked
+  private readonly dots = new JointDots();
   private readonly raycaster = new Raycaster();
   private readonly stop: () => void;
   private readonly watcher: ResizeObserver;
   private apart = 0;
   private through = false;
   private picked = "";
+  private alone = ""; // the part whose grain is looked along: the others would stand in the way
+  private stands: ReadonlyMap<string, Stand> | null = null;
   private colors: Colors = {
     line: "#000",
     ghostLine: "#000",
@@ -84,23 +91,27 @@ export class View {
   private partsChanged = false;
   private bent: Bent | null = null;
   private swinging = 0; // the frame that was asked for, while the load comes and goes
+  private moment = FULL; // of the coming and going, ms
   private readonly slow: boolean;
   private fine = true; // whether the canvas has the resolution for eyes at rest
   private restTimer: ReturnType<typeof setTimeout> | undefined;
 
-  /** Fails when the browser cannot draw in 3-D. onPick gets the id of a part, or "". */
+  /** Fails when the browser cannot draw in 3-D. onPick gets the id of a part or the name of a joint, or "". */
   constructor(
     private readonly canvas: HTMLCanvasElement,
-    onPick: (id: string) => void,
+    onPick: (part: string, joint: string) => void,
     wheelZooms: () => boolean,
   ) {
     this.slow = drawsInSoftware();
     this.renderer = new WebGLRenderer({ canvas, antialias: !this.slow, alpha: true });
     this.orbit = new Orbit(() => this.ask());
-    this.scene.add(this.floor, this.spot.group);
+    this.scene.add(this.floor, this.spot.group, this.joined.group, this.dots.points);
     this.stop = listen(canvas, {
       orbit: this.orbit,
-      pick: (x, y) => onPick(this.partAt(x, y)),
+      pick: (x, y) => {
+        const joint = this.jointAt(x, y);
+        onPick(joint ? "" : this.partAt(x, y), joint);
+      },
       wheelZooms,
     });
     this.watcher = new ResizeObserver(() => this.resize());
@@ -129,11 +140,10 @@ export class View {
     this.reframe(true);
   }
 
-  /** Bends the piece, or lets it stand straight again; swings tells whether the load comes and goes. */
-  setBent(bent: Bent | null, swings: boolean): void {
+  /** Bends the piece by the whole load, or lets it stand straight again. */
+  setBent(bent: Bent | null): void {
     this.bent = bent;
-    cancelAnimationFrame(this.swinging);
-    this.swinging = 0;
+    this.moment = FULL;
     for (const drawn of this.drawn.values()) {
       const moves = bent?.parts.some((p) => p.id === drawn.part.id) ?? false;
       if (!moves && !drawn.cut) continue;
@@ -142,13 +152,19 @@ export class View {
         : undefined;
       put(drawn);
     }
-    if (!bent || !swings) {
-      this.bendBy(1);
-      return;
-    }
-    const start = performance.now();
+    this.bendBy(1);
+  }
+
+  /** Lets the load come and go, or holds it where it is. */
+  setSwinging(swings: boolean): void {
+    cancelAnimationFrame(this.swinging);
+    this.swinging = 0;
+    if (!swings) return;
+    let last = performance.now();
     const step = (now: number) => {
-      this.bendBy(swing(now - start));
+      this.moment += now - last;
+      last = now;
+      if (this.bent) this.bendBy(swing(this.moment));
       this.swinging = requestAnimationFrame(step);
     };
     this.swinging = requestAnimationFrame(step);
@@ -179,6 +195,10 @@ export class View {
 
   setPicked(id: string): void {
     this.picked = id;
+    if (this.alone && id !== this.alone) {
+      this.alone = "";
+      this.reframe(true);
+    }
     this.look();
   }
 
@@ -188,14 +208,63 @@ export class View {
     this.look();
   }
 
+  /** Says where the joints are, so that they can be seen and picked while one sees through the wood. */
+  setJoints(joints: readonly SceneJoint[]): void {
+    this.dots.show(joints);
+    this.look();
+  }
+
+  /** Marks a joint, or none. */
+  setJoint(joint: SceneJoint | null): void {
+    this.joined.show(joint);
+    this.look();
+  }
+
+  /** Moves parts from their places and makes them wider, or lets all stand as they are. */
+  setStands(stands: ReadonlyMap<string, Stand> | null): void {
+    const began = (stands === null) !== (this.stands === null);
+    this.stands = stands;
+    this.place();
+    this.look();
+    if (began) this.reframe(true);
+  }
+
   setColors(colors: Colors): void {
     this.colors = colors;
     this.look();
   }
 
   lookFrom(from: From): void {
+    if (from === "grain") {
+      this.lookAlong();
+      return;
+    }
+    this.alone = "";
+    this.look();
     this.reframe(true);
     this.orbit.look(from);
+  }
+
+  /** Looks along the grain of the part that was picked, or of the largest, at its end. */
+  private lookAlong(): void {
+    const size = ({ part }: Drawn) => part.size.reduce((product, mm) => product * mm, 1);
+    const largest = [...this.drawn.values()].sort((a, b) => size(b) - size(a))[0];
+    const chosen = this.drawn.get(this.picked);
+    const drawn = chosen ?? largest;
+    if (!drawn) return;
+    const along = vector(drawn.part.axes[0] ?? [1, 0, 0]);
+    // From the front, from the right or from above: never from behind.
+    if (along.y > 0.01 || (Math.abs(along.y) <= 0.01 && along.x < -0.01)) along.negate();
+    if (Math.abs(along.z) > 0.99) along.z = Math.abs(along.z);
+    this.reframe(true);
+    this.alone = chosen?.part.id ?? "";
+    if (chosen) {
+      const ball = new Box3().expandByObject(chosen.group).getBoundingSphere(new Sphere());
+      const [length = 1, width = 1, thickness = 1] = chosen.part.size;
+      this.orbit.frame(ball.center.addScaledVector(along, length / 2), Math.hypot(width, thickness));
+    }
+    this.look();
+    this.orbit.lookFrom(along);
   }
 
   turn(around: number, above: number): void {
@@ -221,11 +290,13 @@ export class View {
     this.floor.geometry.dispose();
     this.floor.material.dispose();
     this.spot.dispose();
+    this.joined.dispose();
+    this.dots.dispose();
     this.renderer.dispose();
   }
 
   private setPart(part: ScenePart): void {
-    const shape = JSON.stringify([part.size, part.features, part.species]);
+    const shape = JSON.stringify([part.size, part.features, part.species, part.surface, part.glued]);
     let drawn = this.drawn.get(part.id);
     if (drawn?.shape !== shape) {
       this.remove(part.id);
@@ -252,6 +323,18 @@ export class View {
     for (const { part, group } of this.drawn.values()) {
       const [x, y, z] = part.axes.map(vector) as [Vector3, Vector3, Vector3];
       const at = vector(part.origin).addScaledVector(vector(part.explode), this.apart);
+      const stand = this.stands?.get(part.id);
+      if (stand) {
+        const [, width = 0, thickness = 0] = part.size;
+        at.add(vector(stand.shift));
+        at.addScaledVector(y, (-stand.wider * width) / 2).addScaledVector(
+          z,
+          (-stand.thicker * thickness) / 2,
+        );
+        y.multiplyScalar(1 + stand.wider);
+        z.multiplyScalar(1 + stand.thicker);
+      }
+      group.visible = !stand?.hidden;
       group.matrix.copy(new Matrix4().makeBasis(x, y, z).setPosition(at));
       group.matrixWorldNeedsUpdate = true;
     }
@@ -261,27 +344,44 @@ export class View {
 
   /** Colours everything as it is to be seen now. */
   private look(): void {
-    const through = this.through || this.spot.group.visible;
+    const through = this.through || this.spot.group.visible || this.joined.group.visible;
+    this.dots.points.visible = through && this.apart === 0 && !this.stands;
     for (const [id, { mesh, lines }] of this.drawn) {
-      const chosen = id === this.picked;
+      const chosen = id === this.picked || (this.stands?.get(id)?.marked ?? false);
       const [side, cut, peg] = mesh.material;
       if (!side || !cut || !peg) continue;
-      mark(side, this.colors.picked, chosen ? 0.45 : 0);
+      mark(side, this.colors.picked, chosen && this.alone === "" ? 0.45 : 0);
       mark(peg, this.colors.picked, chosen ? 0.45 : through ? 0.25 : 0);
       mark(cut, this.colors.cut, through ? 0.75 : 0);
       fade(side, through ? (chosen ? GHOST * 2.5 : GHOST) : 1);
+      const own = this.alone === "" || id === this.alone;
+      for (const material of own ? [cut, peg] : [side, cut, peg]) fade(material, own ? 1 : GHOST / 4);
+      lines.visible = own;
       lines.material.color.set(
         chosen ? this.colors.picked : through ? this.colors.ghostLine : this.colors.line,
       );
     }
     this.floor.material.color.set(this.colors.floor);
     this.spot.color(this.colors.fault);
+    this.joined.color(this.colors.picked);
+    this.dots.color(this.colors.picked);
     this.ask();
   }
 
+  /** Around all parts where they belong, or as far off as the piece is pulled apart. */
   private bounds(): Box3 {
     const box = new Box3();
-    for (const { group } of this.drawn.values()) box.expandByObject(group);
+    for (const { part } of this.drawn.values()) {
+      const corner = vector(part.origin).addScaledVector(vector(part.explode), this.apart);
+      const across = part.axes.map((axis, k) => vector(axis).multiplyScalar(part.size[k] ?? 0));
+      for (let n = 0; n < 8; n++) {
+        const p = corner.clone();
+        across.forEach((side, k) => {
+          if ((n >> k) & 1) p.add(side);
+        });
+        box.expandByPoint(p);
+      }
+    }
     return box;
   }
 
@@ -293,6 +393,8 @@ export class View {
     if (this.drawn.size === 0) return;
     const box = this.bounds();
     const ball = box.getBoundingSphere(new Sphere());
+    // While it is put together, parts come from outside of the piece.
+    if (this.stands) ball.radius *= 1.25;
     const outgrown = ball.radius > this.orbit.framed * 1.08 || ball.radius < this.orbit.framed * 0.6;
     if (always || outgrown) this.orbit.frame(ball.center, ball.radius);
     this.layFloor(box);
@@ -323,10 +425,16 @@ export class View {
     const at = new Vector2(((x - box.left) / box.width) * 2 - 1, 1 - ((y - box.top) / box.height) * 2);
     this.raycaster.setFromCamera(at, this.orbit.camera);
     const [hit] = this.raycaster.intersectObjects(
-      [...this.drawn.values()].map((d) => d.mesh),
+      [...this.drawn.values()].filter((d) => d.group.visible).map((d) => d.mesh),
       false,
     );
     return (hit?.object.userData.id as string | undefined) ?? "";
+  }
+
+  private jointAt(x: number, y: number): string {
+    return this.dots.points.visible
+      ? this.dots.at(this.canvas.getBoundingClientRect(), x, y, this.orbit.camera)
+      : "";
   }
 
   private resize(): void {
@@ -346,7 +454,9 @@ export class View {
   }
 
   private setResolution(): void {
-    this.renderer.setPixelRatio(this.slow ? (this.fine ? 2 : 1) : Math.min(devicePixelRatio, 2));
+    const ratio = this.slow ? (this.fine ? 2 : 1) : Math.min(devicePixelRatio, 2);
+    this.renderer.setPixelRatio(ratio);
+    this.dots.scale(ratio);
     this.renderer.setSize(this.canvas.clientWidth, this.canvas.clientHeight, false);
   }
 
@@ -403,9 +513,11 @@ function edgesOf(lines: Float32Array): BufferGeometry {
 }
 
 function build(part: ScenePart): Pick<Drawn, "group" | "mesh" | "lines" | "surface"> {
-  const surface = meshPart([part.size[0] ?? 1, part.size[1] ?? 1, part.size[2] ?? 1], part.features);
+  const surface = part.surface
+    ? sentMesh(part.surface)
+    : meshPart([part.size[0] ?? 1, part.size[1] ?? 1, part.size[2] ?? 1], part.features);
   const seed = seedOf(part.id);
-  const materials = [SIDE, CUT, PEG].map((kind) => wood(part.species, seed, kind === CUT));
+  const materials = [SIDE, CUT, PEG].map((kind) => wood(part.species, seed, kind === CUT, part.glued));
   const mesh = new Mesh(geometryOf(surface, surface.index), materials);
   mesh.userData.id = part.id;
   const lines = new LineSegments(edgesOf(surface.lines), new LineBasicMaterial());

@@ -2,6 +2,7 @@
 // lines, without a picture file. Colours are written as they appear on the screen.
 
 import { Color, DoubleSide, ShaderMaterial, Vector2, Vector3 } from "three";
+import type { ScenePart } from "../api/types";
 
 /** Colours of early and late wood by words in the name of a species. */
 const KINDS: [RegExp, string, string][] = [
@@ -35,11 +36,17 @@ const fragment = `
 uniform vec3 early, late, mark, light;
 uniform vec2 pith;
 uniform float marked, inside, alpha;
+uniform float glueAxis, gluePitch, glueCount;
 varying vec3 vPlace;
 varying vec3 vGrainNormal;
 varying vec3 vNormalOut;
 void main() {
-  vec2 across = vPlace.yz - pith;
+  // A part that is glued up has a pith of its own in every piece, and a fine line where two meet.
+  float place = glueAxis > 1.5 ? vPlace.z : vPlace.y;
+  float piece = glueAxis < 0.5 ? 0.0 : clamp(floor(place / gluePitch), 0.0, glueCount - 1.0);
+  vec2 own = piece * vec2(37.0, -53.0);
+  own = 90.0 * (fract(own * 0.113) - 0.5) * step(0.5, glueAxis);
+  vec2 across = vPlace.yz - pith - own;
   across += 3.0 * vec2(sin(vPlace.x * 0.011 + pith.x), cos(vPlace.x * 0.008 + pith.y));
   float rings = length(across) / 5.5;
   float width = fwidth(rings);
@@ -48,6 +55,11 @@ void main() {
   vec3 color = mix(early, late, ring * 0.75);
   float broad = 0.5 + 0.5 * sin(length(across) * 0.13 + 2.0 * sin(vPlace.x * 0.004 + pith.y));
   color *= 1.0 - 0.06 * broad;
+  float seam = floor(place / gluePitch + 0.5);
+  float far = abs(place - seam * gluePitch);
+  float thick = max(0.35, 0.7 * fwidth(place));
+  float glued = step(0.5, glueAxis) * step(0.5, seam) * step(seam, glueCount - 0.5) * (1.0 - smoothstep(0.5 * thick, thick, far));
+  color *= 1.0 - 0.45 * glued;
   float endGrain = smoothstep(0.7, 0.95, abs(vGrainNormal.x));
   color *= mix(1.0, 0.8, endGrain);
   color *= mix(1.0, 0.55, inside);
@@ -59,8 +71,10 @@ void main() {
 
 const light = new Vector3(-0.45, -0.7, 0.85).normalize();
 
+type Glued = NonNullable<ScenePart["glued"]>;
+
 /** The material of a part. The seed places its pith, so that no two parts look cut from one place. */
-export function wood(species: string, seed: number, inside: boolean): ShaderMaterial {
+export function wood(species: string, seed: number, inside: boolean, glued?: Glued): ShaderMaterial {
   const [, early, late] = KINDS.find(([words]) => words.test(species)) ?? [null, ...PINE];
   return new ShaderMaterial({
     vertexShader: vertex,
@@ -79,6 +93,9 @@ export function wood(species: string, seed: number, inside: boolean): ShaderMate
       marked: { value: 0 },
       inside: { value: inside ? 1 : 0 },
       alpha: { value: 1 },
+      glueAxis: { value: glued ? (glued.across === "width" ? 1 : 2) : 0 },
+      gluePitch: { value: glued?.at[0] ?? 1 },
+      glueCount: { value: (glued?.at.length ?? 0) + 1 },
     },
   });
 }

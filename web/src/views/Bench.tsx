@@ -6,6 +6,7 @@ import { stepBack, stepForward } from "../actions/changeSize";
 import { dropChanges, openPiece } from "../actions/openPiece";
 import { saveOnTop, savePiece, takeTheirs } from "../actions/savePiece";
 import * as bench from "../state/bench";
+import { large } from "../state/looks";
 import { printing, wide } from "../state/screen";
 import { Chapters } from "./Chapters";
 import { day } from "./day";
@@ -49,7 +50,7 @@ export function Bench({ id }: { id: string }) {
     );
   const reading = bench.wanted.value !== "" && (wide.value || bench.panel.value === "chapters");
   return (
-    <div class={reading ? "bench reading" : "bench"}>
+    <div class={`bench${reading ? " reading" : ""}${large.value ? " large" : ""}`}>
       <BenchHead />
       <main>
         <Questions />

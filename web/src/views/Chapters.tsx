@@ -1,14 +1,19 @@
 // The chapters in the order of the work, each with its answer. One is open at a time.
 
+import { useSignalEffect } from "@preact/signals";
 import { useEffect, useRef } from "preact/hooks";
+import { chapterAddress } from "../actions/files";
 import { toggleChapter } from "../actions/openChapter";
 import type { ChapterInfo } from "../api/types";
 import * as bench from "../state/bench";
+import { joint } from "../state/looks";
 import { work } from "../state/work";
 import { BoardTools } from "./BoardTools";
+import { Forces } from "./Forces";
 import { Icon } from "./Icon";
 import { Mends } from "./Mends";
 import { Misfits } from "./Misfits";
+import { markPicks, offerPicks, pressPick } from "./picks";
 import { Word } from "./Word";
 import { Work } from "./Work";
 
@@ -56,6 +61,7 @@ function Chapter({ chapter }: { chapter: ChapterInfo }) {
         <p>{chapter.answer}</p>
       </div>
       {open && id === "holds" && (chapter.word === "does not hold" || chapter.word === "tight") && <Mends />}
+      {open && id === "holds" && <Forces />}
       {open && id === "order" && <Work />}
       {open && <ChapterText id={id} />}
     </li>
@@ -69,8 +75,27 @@ function ChapterText({ id }: { id: string }) {
   const again = id === "order" && work.value?.again && !bench.dirty.value ? work.value.html : null;
   const html = again ?? (text?.id === id ? text.html : null);
   useEffect(() => {
-    if (box.current) prepare(box.current);
-  }, [html]);
+    const element = box.current;
+    if (!element) return;
+    prepare(element);
+    const scene = bench.good.peek()?.scene;
+    if (scene) offerPicks(element, id, scene);
+    markPicks(element, bench.picked.peek(), joint.peek());
+    const keys = (event: KeyboardEvent) => {
+      const drawn = event.target instanceof SVGElement && (event.key === "Enter" || event.key === " ");
+      if (drawn && pressPick(event)) event.preventDefault();
+    };
+    element.addEventListener("click", pressPick);
+    element.addEventListener("keydown", keys);
+    return () => {
+      element.removeEventListener("click", pressPick);
+      element.removeEventListener("keydown", keys);
+    };
+  }, [html, id]);
+  useSignalEffect(() => {
+    const [part, chosen] = [bench.picked.value, joint.value];
+    if (box.current) markPicks(box.current, part, chosen);
+  });
   return (
     <div id={`chapter-${id}`} class="chapter-text" aria-busy={html === null || bench.chapterOld.value}>
       {html === null ? (
@@ -83,10 +108,47 @@ function ChapterText({ id }: { id: string }) {
           {/* The server writes this text: it escapes every word of the piece, and its policy forbids scripts. */}
           <div ref={box} class="document" dangerouslySetInnerHTML={{ __html: html }} />
           {(id === "timber" || id === "boards") && <BoardTools chapter={id} />}
+          <PrintChapter id={id} />
         </>
       )}
     </div>
   );
+}
+
+/** Prints one chapter of the workbook, as saved. */
+function PrintChapter({ id }: { id: string }) {
+  const address = chapterAddress(id);
+  if (!address) return null;
+  return (
+    <p class="print-chapter">
+      <a class="button quiet" href={address} download="">
+        Print this chapter
+      </a>
+      {bench.dirty.value && <span class="soft"> as saved, without what you changed since</span>}
+    </p>
+  );
+}
+
+/** How many columns fit a phone side by side. */
+const COLUMNS_OF_A_PHONE = 4;
+
+/**
+ * A wide table becomes a list of rows on a phone, each with its verdict beside its name: every cell is told its
+ * heading for that, and the roles of a table, which a browser may forget when it is laid out in another way.
+ */
+function labelCells(table: HTMLTableElement): void {
+  const heads = [...(table.tHead?.rows[0]?.cells ?? [])].map((h) => h.textContent ?? "");
+  if (heads.length <= COLUMNS_OF_A_PHONE) return;
+  table.classList.add("rows");
+  table.setAttribute("role", "table");
+  for (const row of table.rows) {
+    row.setAttribute("role", "row");
+    [...row.cells].forEach((cell, i) => {
+      const head = cell.tagName === "TH" && cell.closest("thead");
+      cell.setAttribute("role", head ? "columnheader" : "cell");
+      if (!head && heads[i] && row.cells.length === heads.length) cell.dataset.head = heads[i];
+    });
+  }
 }
 
 /** Lets the keyboard reach tables and drawings that are wider than the page. */
@@ -99,4 +161,5 @@ function prepare(document: HTMLElement): void {
       wide.parentElement?.querySelector("figcaption")?.textContent;
     wide.setAttribute("aria-label", title || "Drawing");
   }
+  for (const table of document.querySelectorAll<HTMLTableElement>("table")) labelCells(table);
 }

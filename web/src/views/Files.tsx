@@ -1,6 +1,13 @@
 // What to print and to take along.
 
-import { bookAddress, downloadPieceFile, fileAddress, fileKinds, labelAddress } from "../actions/files";
+import {
+  bookAddress,
+  downloadPieceFile,
+  fileAddress,
+  fileKinds,
+  labelAddress,
+  lessonAddress,
+} from "../actions/files";
 import { savePiece } from "../actions/savePiece";
 import * as bench from "../state/bench";
 import { Dialog } from "./Dialog";
@@ -44,6 +51,18 @@ export function Files({ close }: { close: () => void }) {
         >
           Print this page
         </button>
+      </div>
+      <p>
+        For a class, with questions left open and the answers at the end. One chapter alone: open it, and
+        print it below.
+      </p>
+      <div class="row">
+        <a class="button quiet" href={lessonAddress("a4")} download="">
+          Lesson on A4
+        </a>
+        <a class="button quiet" href={lessonAddress("letter")} download="">
+          Lesson on Letter
+        </a>
       </div>
       <h3>Files</h3>
       <ul class="files">

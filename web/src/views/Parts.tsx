@@ -3,6 +3,7 @@
 import type { ScenePart } from "../api/types";
 import * as bench from "../state/bench";
 import { written } from "../state/length";
+import { chosenJoint, pickJoint, pickPart } from "../state/looks";
 import { Build } from "./Build";
 import { HandList } from "./HandList";
 import { PartEditor } from "./PartEditor";
@@ -29,6 +30,37 @@ export function Parts() {
           <Part key={part.id} part={part} />
         ))}
       </ul>
+      <Joints />
+    </>
+  );
+}
+
+/** The joints in words: those of the chosen part, or all. */
+function Joints() {
+  const all = bench.good.value?.scene?.joints ?? [];
+  const own = all.filter((j) => j.parts.includes(bench.picked.value));
+  const shown = own.length > 0 ? own : all;
+  const chosen = chosenJoint.value;
+  if (all.length === 0) return null;
+  return (
+    <>
+      <h3 class="joints-title">{own.length > 0 ? `Joints of ${bench.picked.value}` : "Joints"}</h3>
+      <ul class="parts">
+        {shown.map((joint) => (
+          <li key={joint.name}>
+            <button
+              type="button"
+              class="part joint"
+              aria-pressed={joint === chosen}
+              onClick={() => pickJoint(joint.name)}
+            >
+              <strong>{joint.parts.join(" ")}</strong>
+              <span>{joint.name}</span>
+              <span class="soft">{joint.words}</span>
+            </button>
+          </li>
+        ))}
+      </ul>
     </>
   );
 }
@@ -37,14 +69,7 @@ function Part({ part }: { part: ScenePart }) {
   const chosen = bench.picked.value === part.id;
   return (
     <li>
-      <button
-        type="button"
-        class="part"
-        aria-pressed={chosen}
-        onClick={() => {
-          bench.picked.value = chosen ? "" : part.id;
-        }}
-      >
+      <button type="button" class="part" aria-pressed={chosen} onClick={() => pickPart(part.id)}>
         <strong>{part.id}</strong>
         <span>{part.name}</span>
         <span class="soft">{sizeOf(part)}</span>

@@ -3,13 +3,14 @@
 
 import { useSignal, useSignalEffect } from "@preact/signals";
 import { useEffect, useRef } from "preact/hooks";
-import { bendBy } from "../actions/bend";
 import { pictureAddress } from "../api/client";
 import * as bench from "../state/bench";
+import { chosenJoint, large, pickJoint, pickPart, stands } from "../state/looks";
 import { dark, still, wide } from "../state/screen";
 import type { From } from "../view3d/orbit";
 import type { View } from "../view3d/view";
 import { Icon } from "./Icon";
+import { Looks } from "./Looks";
 import { chosenPlace } from "./Misfits";
 import { sizeOf } from "./Parts";
 
@@ -19,6 +20,7 @@ const places: [From, string][] = [
   ["side", "the side"],
   ["top", "above"],
   ["below", "below"],
+  ["grain", "along the grain"],
 ];
 
 export function Picture() {
@@ -34,9 +36,7 @@ export function Picture() {
         if (left || !canvas.current) return;
         view.value = new View(
           canvas.current,
-          (id) => {
-            bench.picked.value = id === bench.picked.value ? "" : id;
-          },
+          (part, joint) => (joint ? pickJoint(joint) : pickPart(part)),
           () => wide.value,
         );
       })
@@ -58,13 +58,21 @@ export function Picture() {
 
   useSignalEffect(() => {
     const scene = bench.good.value?.scene;
-    if (scene) view.value?.setParts(scene.parts);
+    if (!scene) return;
+    view.value?.setParts(scene.parts);
+    view.value?.setJoints(scene.joints);
   });
   useSignalEffect(() => {
     const answer = bench.good.value;
     const bent = bench.bendCase.value ? (answer?.bent ?? null) : null;
-    if (answer?.scene) view.value?.setBent(bent, bench.swings.value && !still.value);
+    if (answer?.scene) view.value?.setBent(bent);
   });
+  useSignalEffect(() => {
+    const swings = bench.swings.value && bench.bendCase.value !== "" && !still.value;
+    view.value?.setSwinging(swings);
+  });
+  useSignalEffect(() => view.value?.setStands(stands.value));
+  useSignalEffect(() => view.value?.setJoint(chosenJoint.value ?? null));
   useSignalEffect(() => view.value?.setApart(bench.apart.value));
   useSignalEffect(() => view.value?.setSeeThrough(bench.seeThrough.value));
   useSignalEffect(() => view.value?.setPicked(bench.picked.value));
@@ -89,81 +97,23 @@ export function Picture() {
           />
         )}
         {paper.value && <img class="paper-only" src={paper.value} alt="The piece" />}
+        <Caption />
         {!failed.value && view.value && <Hands view={view.value} />}
+        <button
+          type="button"
+          class="quiet larger"
+          aria-pressed={large.value}
+          onClick={() => {
+            large.value = !large.peek();
+          }}
+        >
+          <Icon name={large.value ? "up" : "open"} />
+          {large.value ? "Smaller" : "Larger"}
+          <span class="unseen"> picture</span>
+        </button>
       </div>
-      <Caption />
-      {!failed.value && (
-        <div class="row look-row">
-          <label class="apart">
-            <span>Pull apart</span>
-            <input
-              type="range"
-              class="rule"
-              min="0"
-              max="1"
-              step="0.02"
-              value={bench.apart.value}
-              aria-valuetext={`${Math.round(bench.apart.value * 100)} percent`}
-              onInput={(event) => {
-                bench.apart.value = event.currentTarget.valueAsNumber;
-              }}
-            />
-          </label>
-          <label class="toggle">
-            <input
-              type="checkbox"
-              checked={bench.seeThrough.value}
-              onChange={(event) => {
-                bench.seeThrough.value = event.currentTarget.checked;
-              }}
-            />
-            See through the wood
-          </label>
-        </div>
-      )}
-      {!failed.value && <Bending />}
+      {!failed.value && <Looks />}
     </>
-  );
-}
-
-/** Shows how the piece bends under a load case. */
-function Bending() {
-  const cases = bench.good.value?.bends ?? [];
-  if (cases.length === 0) return null;
-  const chosen = bench.bendCase.value;
-  const bent = chosen ? bench.good.value?.bent : undefined;
-  return (
-    <div class="row look-row bend-row">
-      <label class="bends">
-        <span>Show how it bends under</span>
-        <select value={chosen} onChange={(event) => bendBy(event.currentTarget.value)}>
-          <option value="">no load</option>
-          {cases.map((name) => (
-            <option key={name} value={name}>
-              {name}
-            </option>
-          ))}
-          {chosen && !cases.includes(chosen) && <option value={chosen}>{chosen}</option>}
-        </select>
-      </label>
-      {chosen && !still.value && (
-        <label class="toggle">
-          <input
-            type="checkbox"
-            checked={bench.swings.value}
-            onChange={(event) => {
-              bench.swings.value = event.currentTarget.checked;
-            }}
-          />
-          Let it move
-        </label>
-      )}
-      {chosen && (
-        <p class="soft small bend-words" role="status">
-          {bent ? bent.words : "The piece has no such load now."}
-        </p>
-      )}
-    </div>
   );
 }
 
@@ -209,12 +159,18 @@ function Hands({ view }: { view: View }) {
   );
 }
 
-/** Names the part that was picked. */
+/** Names the part or the joint that was picked. */
 function Caption() {
+  const joint = chosenJoint.value;
   const part = bench.good.value?.scene?.parts.find((p) => p.id === bench.picked.value);
   return (
     <p class="caption" role="status">
-      {part ? (
+      {joint ? (
+        <>
+          <strong>{joint.parts.join(" and ")}</strong> {joint.name}
+          {joint.words && `: ${joint.words}`}
+        </>
+      ) : part ? (
         <>
           <strong>{part.id}</strong> {part.name}, {sizeOf(part)}
         </>

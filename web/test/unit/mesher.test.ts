@@ -6,11 +6,21 @@ import { type Mesh, meshPart } from "../../src/view3d/mesher";
 const LEG: P3 = [480, 48, 48];
 
 function box(kind: string, from: P3, to: P3, adds = false): Feature {
-  return { id: "f", kind, shape: "box", adds, from, to, words: "" };
+  return { id: "f", kind, shape: "box", adds, from, to, words: "", out: [0, 0, 1] };
 }
 
 function bore(from: P3, to: P3, diameter: number): Feature {
-  return { id: "f", kind: "bore", shape: "cylinder", adds: false, from, to, diameter, words: "" };
+  return {
+    id: "f",
+    kind: "bore",
+    shape: "cylinder",
+    adds: false,
+    from,
+    to,
+    diameter,
+    words: "",
+    out: [0, 0, 1],
+  };
 }
 
 /** Area of the polygon that stands for a circle. */
@@ -162,5 +172,45 @@ describe("the mesher", () => {
       box("mortise", [380, 10, 16], [460, 48, 32]),
     ]);
     expect(mesh.counts[1]).toBeGreaterThan(0);
+  });
+});
+
+describe("cuts that are not boxes", () => {
+  const round = (f: Feature): Feature => ({ ...f, rounded: true });
+  const flared = (f: Feature, out: P3, flare: number): Feature => ({ ...f, out, flare });
+
+  it("cuts the ends of a rounded mortise half round", () => {
+    // 60 x 10 mm and 20 mm deep: what is taken is a box of 50 x 10 and a polygon of as many corners as a circle.
+    const mesh = meshPart(LEG, [round(box("mortise", [100, 19, 28], [160, 29, 48]))]);
+    expect(unmatched(mesh)).toEqual([]);
+    const taken = (50 * 10 + circleArea(10)) * 20;
+    expect(480 * 48 * 48 - volume(mesh)).toBeCloseTo(taken, 0);
+  });
+
+  it("makes a rounded tenon stand out", () => {
+    const mesh = meshPart(LEG, [round(box("tenon", [480, 9, 19], [500, 39, 29], true))]);
+    expect(unmatched(mesh)).toEqual([]);
+    expect(volume(mesh) - 480 * 48 * 48).toBeCloseTo((20 * 10 + circleArea(10)) * 20, 0);
+  });
+
+  it("makes a slot as long as it is wide a round hole", () => {
+    const mesh = meshPart(LEG, [round(box("slot", [100, 20, 38], [108, 28, 48]))]);
+    expect(unmatched(mesh)).toEqual([]);
+    expect(480 * 48 * 48 - volume(mesh)).toBeCloseTo(circleArea(8) * 10, 0);
+  });
+
+  it("flares a socket towards its far end", () => {
+    // Cut from the end, 12 mm deep, through the thickness; 10 mm wide at the mouth and 14 at the floor.
+    const socket = flared(box("notch", [468, 19, 0], [480, 29, 48]), [1, 0, 0], 2);
+    const mesh = meshPart(LEG, [socket]);
+    expect(unmatched(mesh)).toEqual([]);
+    expect(480 * 48 * 48 - volume(mesh)).toBeCloseTo(12 * 12 * 48, 3);
+  });
+
+  it("flares a tail towards its far end", () => {
+    const tail = flared(box("tenon", [480, 19, 0], [492, 29, 48], true), [1, 0, 0], 2);
+    const mesh = meshPart(LEG, [tail]);
+    expect(unmatched(mesh)).toEqual([]);
+    expect(volume(mesh) - 480 * 48 * 48).toBeCloseTo(12 * 12 * 48, 3);
   });
 });

@@ -1,6 +1,7 @@
 import { beforeEach, describe, expect, it } from "vitest";
 import type { WorkEvent } from "../../src/api/types";
-import { findUnsent, keepUnsent, shopClock, stateAfter, unsent } from "../../src/state/work";
+import { addWaiting, listWaiting, removeWaiting } from "../../src/state/waiting";
+import { shopClock, stateAfter } from "../../src/state/work";
 
 const event = (task: string, action: WorkEvent["action"]): WorkEvent => ({
   id: `${task}-${action}-000000`,
@@ -24,19 +25,20 @@ describe("the work at the bench", () => {
     expect(stateAfter("open", "cut", [event("mill-1", "done"), event("cut", "note")])).toBe("open");
   });
 
-  it("keeps what was not sent through a closed tab, piece by piece", () => {
-    keepUnsent("table", [event("cut", "done")]);
-    expect(unsent.value).toHaveLength(1);
-    expect(findUnsent("table")).toEqual([event("cut", "done")]);
-    expect(findUnsent("bench")).toEqual([]);
-    keepUnsent("table", []);
-    expect(findUnsent("table")).toEqual([]);
+  // Without a data base in the browser, as here; the browser tests go the other way.
+  it("keeps what was not sent through a closed tab, piece by piece", async () => {
+    await addWaiting("table", [event("cut", "done")]);
+    await addWaiting("table", [event("mill-1", "start")]);
+    expect(await listWaiting("table")).toEqual([event("cut", "done"), event("mill-1", "start")]);
+    expect(await listWaiting("bench")).toEqual([]);
+    await removeWaiting("table", [event("cut", "done")]);
+    expect(await listWaiting("table")).toEqual([event("mill-1", "start")]);
   });
 
-  it("leaves out what is no event", () => {
+  it("leaves out what is no event", async () => {
     localStorage.setItem("longgrain.work.table", '[{"id":1},null,"x"]');
-    expect(findUnsent("table")).toEqual([]);
+    expect(await listWaiting("table")).toEqual([]);
     localStorage.setItem("longgrain.work.table", "{broken");
-    expect(findUnsent("table")).toEqual([]);
+    expect(await listWaiting("table")).toEqual([]);
   });
 });
