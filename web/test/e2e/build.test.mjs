@@ -21,7 +21,8 @@ after(async () => {
 });
 
 const tab = (page, name) => page.getByRole("tab", { name }).click();
-const part = (page, name) => page.locator(".part", { has: page.getByText(name, { exact: true }) });
+const part = (page, name) =>
+  page.locator(".part:not(.joint)", { has: page.getByText(name, { exact: true }) });
 const open = (page, summary) => page.locator("summary", { hasText: summary }).first().click();
 const fill = async (page, label, text) => {
   const field = page.getByLabel(label, { exact: true });
