@@ -202,7 +202,7 @@ func (p *Plan) partChanges(in Input) []change {
 	var out []change
 	for kind := range most + 1 {
 		parts := kinds[kind]
-		if len(parts) == 0 || parts[len(parts)-1] >= len(in.Piece.Parts) {
+		if len(parts) == 0 || parts[len(parts)-1] >= len(p.worked.Parts) {
 			continue
 		}
 		for axis := 1; axis <= 2; axis++ {
@@ -215,7 +215,7 @@ func (p *Plan) partChanges(in Input) []change {
 			word := [3]string{"", "wide", "thick"}[axis]
 			out = append(out, change{p.steps(now, now), func(n int) tried {
 				by := unit.Length(n) * p.step()
-				grown, ok := p.grow(in.Piece, parts, axis, by)
+				grown, ok := p.grow(p.worked, parts, axis, by)
 				if !ok {
 					return tried{}
 				}

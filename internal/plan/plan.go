@@ -56,6 +56,9 @@ type Plan struct {
 	Changed []free.Changed `json:"changed,omitempty"`
 	// PartsFrom are the places in the file that the parts come from, such as "parts[2]" or "pattern".
 	PartsFrom []string `json:"-"`
+	// Dimensions are the names that the piece gives to lengths and numbers.
+	Dimensions []piece.Dimension `json:"-"`
+	worked     piece.Piece       // as if every part had been written out
 	// Tests is what the shop's own tests say of the book's joints; without tests it is empty and the book stands.
 	Tests      testlog.Calibration `json:"tests"`
 	Structure  structure.Answer    `json:"structure"`
@@ -203,6 +206,7 @@ func design(in Input) (p Plan, bare assembly.Assembly, problems problem.List) {
 	if expanded, p.Changed, problems = free.Work(expanded); len(problems) > 0 {
 		return p, bare, problems
 	}
+	p.Dimensions, p.worked = in.Piece.Named, expanded
 	for i := range expanded.Parts {
 		p.PartsFrom = append(p.PartsFrom, expanded.PartFrom(i))
 	}

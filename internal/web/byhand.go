@@ -2,14 +2,17 @@ package web
 
 import (
 	"context"
+	"math"
 	"net/http"
 	"slices"
+	"strings"
 
 	"github.com/danielgtaylor/huma/v2"
 
 	"longgrain/internal/design/assembly"
 	"longgrain/internal/design/piece"
 	"longgrain/internal/ground/strict"
+	"longgrain/internal/ground/unit"
 	"longgrain/internal/plan"
 	"longgrain/internal/trade/wood"
 )
@@ -29,6 +32,15 @@ type ByHand struct {
 	Parts   List[string]        `json:"parts" doc:"for each part of the scene the place in the file that it comes from: pattern, parts[2], changes[0], repeats[1]"`
 	Changed List[HandChange]    `json:"changed" doc:"what was changed by hand, in the order of the file"`
 	Joints  List[ConnectedPair] `json:"joints" doc:"every connection with its joint"`
+	Named   List[NamedValue]    `json:"named" doc:"the named dimensions that could be worked out, in the order of the file"`
+	Mark    float64             `json:"mark" doc:"the smallest mark of the shop, mm"`
+}
+
+// NamedValue is a named dimension as it was worked out.
+type NamedValue struct {
+	Name string `json:"name"`
+	Text string `json:"text" doc:"as written"`
+	Is   string `json:"is" doc:"what it comes to"`
 }
 
 // HandChange is one thing that was changed by hand.
@@ -73,6 +85,7 @@ type Edit struct {
 	Set    map[string]any `json:"set,omitempty" doc:"keys to write anew or to add: texts, numbers, yes and no, lists and mappings"`
 	Unset  []string       `json:"unset,omitempty" nullable:"false" doc:"keys to take out"`
 	Remove bool           `json:"remove,omitempty" doc:"take the item out"`
+	Move   *Point         `json:"move,omitempty" doc:"move the part of an item of parts or changes, mm, where it is placed: its corner, or beside another part"`
 }
 
 // EditedText is the text after edits.
@@ -88,19 +101,53 @@ func (s *Server) editWords(context.Context, *struct{}) (*body[EditWords], error)
 
 func (s *Server) editPiece(_ context.Context, in *body[EditBody]) (*body[EditedText], error) {
 	text := piece.WithSizes([]byte(in.Body.Text), in.Body.Sizes)
+	family := unit.Metric
+	if strings.Contains(in.Body.Text, "\nunits: in") {
+		family = unit.Imperial
+	}
 	for _, e := range in.Body.Edits {
 		var ok bool
-		text, ok = piece.Apply(text, piece.Edit(e))
-		if !ok {
+		if text, ok = e.apply(text, family); !ok {
 			return nil, huma.Error422UnprocessableEntity("this place of the piece file cannot be changed here: change it under Text")
 		}
 	}
 	return &body[EditedText]{EditedText{string(text)}}, nil
 }
 
+// apply carries an edit out.
+func (e Edit) apply(text []byte, family unit.Family) ([]byte, bool) {
+	ok := true
+	if e.Move == nil || len(e.Set) > 0 {
+		text, ok = piece.Apply(text, piece.Edit{In: e.In, Index: e.Index, Set: e.Set, Unset: e.Unset, Remove: e.Remove})
+	}
+	if !ok || e.Move == nil {
+		return text, ok
+	}
+	index := e.Index
+	if index < 0 { // the item that was just added
+		items, _ := piece.Written(text)[e.In].([]any)
+		index = len(items) - 1
+	}
+	var by [3]unit.Length
+	for i, mm := range e.Move {
+		if !(math.Abs(mm) <= unit.MaxLength.MM()) {
+			return text, false
+		}
+		by[i] = unit.MM(mm)
+	}
+	return piece.Move(text, e.In, index, by, family)
+}
+
 // byHandOf tells what a piece file says part by part.
 func byHandOf(made plan.Plan, text string) *ByHand {
-	out := &ByHand{Written: piece.Written([]byte(text)), Parts: List[string](made.PartsFrom)}
+	out := &ByHand{Written: piece.Written([]byte(text)), Parts: List[string](made.PartsFrom), Mark: made.Shop.SmallestMark.MM()}
+	for _, d := range made.Dimensions {
+		is := d.Value.String()
+		if d.Value.IsLength {
+			is = d.Value.Measure().Length.Show(made.Family)
+		}
+		out.Named = append(out.Named, NamedValue{d.Name, d.Text, is})
+	}
 	for _, c := range made.Changed {
 		out.Changed = append(out.Changed, HandChange{c.Index, c.Of, c.What, c.Was, c.Now, c.Misfit})
 	}

@@ -31,6 +31,7 @@ func (b *book) piece() {
 	}
 	b.Add(*t)
 	b.byHand()
+	b.dimensions()
 	b.Add(document.Summary{Pairs: []document.Pair{
 		{Name: "Mass", Value: document.Words(working.Figures(float64(int(b.plan.Structure.Mass*10+0.5))/10) + " kg, without hardware")},
 		{Name: "Made", Value: document.Words(plural(b.plan.Copies, "piece", "pieces"))},
@@ -53,6 +54,22 @@ func (b *book) byHand() {
 				document.Words(upperFirst(c.Misfit) + ". Take the change out, choose another joint, or other sizes.")}})
 		}
 	}
+}
+
+// dimensions writes the names that the piece gives to lengths and numbers.
+func (b *book) dimensions() {
+	if len(b.plan.Dimensions) == 0 {
+		return
+	}
+	t := document.NewTable(document.TextColumn("Dimension"), document.TextColumn("Written"), document.TextColumn("Is"))
+	for _, d := range b.plan.Dimensions {
+		is := d.Value.String()
+		if d.Value.IsLength {
+			is = d.Value.Measure().Length.Show(b.family)
+		}
+		t.Row(d.Name, d.Text, is)
+	}
+	b.Add(*t)
 }
 
 // kinds groups part indices by kind, in the order of the parts.

@@ -156,9 +156,13 @@ func (b *builder) connect(i int) {
 		}
 		part[k] = index
 	}
-	contact, ok := b.contact(part[0], part[1], playOf(d))
-	if lap, crosses := b.crossing(part[0], part[1]); crosses {
+	contact, ok := b.contact(part[0], part[1], d.Faces, playOf(d))
+	if lap, crosses := b.crossing(part[0], part[1]); crosses && len(d.Faces) == 0 {
 		contact, ok = lap, true
+	}
+	if !ok && len(d.Faces) == 2 {
+		b.report(problem.NotConnected, path+".faces", fmt.Sprintf("the %s of %q does not lie on the %s of %q", d.Faces[0], d.Between[0], d.Faces[1], d.Between[1]), "name the sides that touch, or take faces: out")
+		return
 	}
 	if !ok {
 		mend := "move them together, or take the connection out"
@@ -248,12 +252,15 @@ func playOf(c piece.Connection) float64 {
 }
 
 // contact returns the largest rectangle in which a face of one part lies on a face of the other, or stands across no more than the
-// play from it.
-func (b *builder) contact(i, j int, play float64) (Connection, bool) {
+// play from it; of the faces that look in two directions when these are named.
+func (b *builder) contact(i, j int, faces []string, play float64) (Connection, bool) {
 	var best Connection
 	bestArea := 0.0
 	for _, s := range Sides {
 		for _, t := range Sides {
+			if len(faces) == 2 && (s != b.out.Parts[i].Looking(directions[faces[0]]) || t != b.out.Parts[j].Looking(directions[faces[1]])) {
+				continue
+			}
 			c, area := b.meet(i, s, j, t, play)
 			if area > bestArea {
 				best, bestArea = c, area

@@ -9,30 +9,56 @@ import (
 	"longgrain/internal/ground/unit"
 )
 
-// change carries out the changes by hand, in the order of the file. One that names what the piece no longer has, or that asks for
-// what cannot be, is reported where it stands.
-func (w *worker) change() {
+// change carries out the changes by hand, in the order of the file, for a range of the parts and connections: first those of the
+// pattern, so that what lies beside them follows, then the others.
+func (w *worker) change(from, to, joinedFrom, joinedTo int) {
 	for i, c := range w.piece.Changes {
 		if len(c.Between) == 2 {
-			w.changeJoint(i, c)
-		} else {
-			w.changeParts(i, c)
+			w.changeJoint(i, c, joinedFrom, joinedTo)
+			continue
+		}
+		var found []int
+		for _, k := range w.named(c.Part) {
+			if k >= from && k < to {
+				found = append(found, k)
+			}
+		}
+		w.changeParts(i, c, found)
+	}
+}
+
+// missed reports the changes that name what the piece does not have.
+func (w *worker) missed() {
+	for i, c := range w.piece.Changes {
+		path := fmt.Sprintf("changes[%d]", i)
+		if w.hit[i] {
+			continue
+		}
+		names, places := []string{c.Part}, []string{path + ".part"}
+		if len(c.Between) == 2 {
+			names, places = c.Between, []string{path + ".between[0]", path + ".between[1]"}
+		}
+		told := false
+		for n, name := range names {
+			if len(w.named(name)) == 0 {
+				told = true
+				w.report(problem.NoLongerFits, places[n], fmt.Sprintf("the piece has no part %q at these sizes", name),
+					w.instead(name, "take the change out, or choose sizes that make the part"))
+			}
+		}
+		if !told {
+			w.report(problem.NoLongerFits, path+".between", fmt.Sprintf("nothing connects %q and %q at these sizes", c.Between[0], c.Between[1]),
+				"take the change out, or name two parts that are connected")
 		}
 	}
 }
 
 // changeParts changes the part of a name, or all parts of a role.
-func (w *worker) changeParts(i int, c piece.Change) {
+func (w *worker) changeParts(i int, c piece.Change, found []int) {
 	path := fmt.Sprintf("changes[%d]", i)
-	found := w.named(c.Part)
-	if len(found) == 0 {
-		w.report(problem.NoLongerFits, path+".part", fmt.Sprintf("the piece has no part %q at these sizes", c.Part),
-			w.instead(c.Part, "take the change out, or choose sizes that make the part"))
-		return
-	}
 	for _, k := range found {
 		m := &w.parts[k]
-		m.from = path
+		m.from, w.hit[i] = path, true
 		if c.Out {
 			m.out = true
 			for n := range w.connections {
@@ -45,14 +71,16 @@ func (w *worker) changeParts(i int, c piece.Change) {
 		if !w.resize(i, k, c) {
 			return
 		}
-		moved := false
+		moved := c.Move != [3]unit.Measure{}
+		if moved && m.Name != c.Part {
+			w.report(problem.BadGeometry, path+".move", fmt.Sprintf("%q are several parts", c.Part), "move each part by its name")
+			return
+		}
 		for axis, by := range c.Move {
-			if by.Length != 0 {
-				m.At[axis], moved = sum(m.At[axis], by.Length), true
-			}
+			m.At[axis] = sum(m.At[axis], by.Length)
 		}
 		if moved {
-			w.note(i, m.Name, "place", "as the pattern has it", fmt.Sprintf("moved %s right, %s back, %s up", c.Move[0], c.Move[1], c.Move[2]))
+			w.note(i, m.Name, "place", "as it was made", fmt.Sprintf("moved %s right, %s back, %s up", c.Move[0], c.Move[1], c.Move[2]))
 		}
 	}
 }
@@ -68,7 +96,7 @@ func (w *worker) changeWords(i int, m *made, c piece.Change) {
 		{"role", c.Role, &m.Role, "other"},
 		{"build", c.Build, &m.Build, "left to the plan"},
 	} {
-		if word.now == "" {
+		if word.now == "" || word.now == *word.of {
 			continue
 		}
 		was := *word.of
@@ -85,7 +113,7 @@ func (w *worker) changeWords(i int, m *made, c piece.Change) {
 func (w *worker) resize(i, k int, c piece.Change) bool {
 	m, path := &w.parts[k], fmt.Sprintf("changes[%d]", i)
 	for n, now := range c.Sizes() {
-		if now.Length == 0 {
+		if now.Length == 0 || now == [3]unit.Measure{m.Length, m.Width, m.Thickness}[n] {
 			continue
 		}
 		what := [3]string{"length", "width", "thickness"}[n]
@@ -154,9 +182,12 @@ func sum(m unit.Measure, by unit.Length) unit.Measure {
 
 // sits tells whether a part touches what it is connected to and shares no room with any other part.
 func (w *worker) sits(k int) bool {
+	if w.parts[k].Stands() {
+		return true // the assembly tells what it runs into
+	}
 	mine := boxOf(w.parts[k].Part)
 	for n, other := range w.parts {
-		if n != k && !other.out && mine.invades(boxOf(other.Part)) {
+		if n != k && !other.out && !other.Stands() && mine.invades(boxOf(other.Part)) {
 			return false
 		}
 	}
@@ -165,7 +196,7 @@ func (w *worker) sits(k int) bool {
 			continue
 		}
 		for n, other := range w.parts {
-			if n != k && slices.Contains(c.Between[:], other.Name) && !mine.meets(boxOf(other.Part)) {
+			if n != k && !other.Stands() && slices.Contains(c.Between[:], other.Name) && !mine.meets(boxOf(other.Part)) {
 				return false
 			}
 		}
@@ -174,28 +205,19 @@ func (w *worker) sits(k int) bool {
 }
 
 // changeJoint changes the joint of the connections between two parts or roles.
-func (w *worker) changeJoint(i int, c piece.Change) {
-	path := fmt.Sprintf("changes[%d]", i)
-	for n, name := range c.Between {
-		if len(w.named(name)) == 0 {
-			w.report(problem.NoLongerFits, fmt.Sprintf("%s.between[%d]", path, n), fmt.Sprintf("the piece has no part %q at these sizes", name),
-				w.instead(name, "take the change out, or choose sizes that make the part"))
-			return
-		}
-	}
-	found := false
-	for n := range w.connections {
+func (w *worker) changeJoint(i int, c piece.Change, from, to int) {
+	for n := from; n < to; n++ {
 		j := &w.connections[n]
 		if j.out || !w.between(j.Connection, c.Between) {
 			continue
 		}
-		found = true
+		w.hit[i] = true
 		was := "left to the plan"
 		if j.Joint != nil {
 			was = j.Joint.Kind
 		}
 		both := j.Between[0] + " to " + j.Between[1]
-		if j.from = path; c.Out {
+		if j.from = fmt.Sprintf("changes[%d]", i); c.Out {
 			j.out = true
 			w.note(i, both, "joint", was, "left out", j.Between[:]...)
 			continue
@@ -203,10 +225,6 @@ func (w *worker) changeJoint(i int, c piece.Change) {
 		joint := *c.Joint
 		j.Joint = &joint
 		w.note(i, both, "joint", was, joint.Kind, j.Between[:]...)
-	}
-	if !found {
-		w.report(problem.NoLongerFits, path+".between", fmt.Sprintf("nothing connects %q and %q at these sizes", c.Between[0], c.Between[1]),
-			"take the change out, or name two parts that are connected")
 	}
 }
 

@@ -1,10 +1,10 @@
 // Package free works out what a maker says about parts beyond plain sizes and places, after the pattern has made its
-// parts: changes by hand.
+// parts: parts that lie between others or beside them, copies in a row, in a mirror or turned, and changes by hand.
 //
 // Work takes a piece whose pattern has been worked out and returns one in which every part is a box with sizes and a
 // corner, as if it had been written out so, together with the list of what was changed by hand. Each part and connection keeps
 // the place in the file that it comes from, so that what is found wrong later is told there. The package places nothing in space
-// and judges no strength.
+// and judges no strength. Parts lie square to the room.
 package free
 
 import (
@@ -28,18 +28,31 @@ type Changed struct {
 func Work(p piece.Piece) (piece.Piece, []Changed, problem.List) {
 	w := worker{piece: p}
 	for i, part := range p.Parts {
-		w.parts = append(w.parts, made{Part: part, from: p.PartFrom(i)})
+		w.parts = append(w.parts, made{Part: part, from: p.PartFrom(i), source: -1})
 	}
 	for i, c := range p.Connections {
 		w.connections = append(w.connections, joined{Connection: c, from: p.ConnectionFrom(i)})
 	}
-	w.change()
+	ofPattern := [2]int{w.count("pattern"), len(w.connections)}
+	for ofPattern[1] > 0 && w.connections[ofPattern[1]-1].from != "pattern" {
+		ofPattern[1]--
+	}
+	w.hit = make([]bool, len(p.Changes))
+	w.change(0, ofPattern[0], 0, ofPattern[1])
+	w.repeat()
+	w.place()
+	w.meet()
+	if len(w.problems) == 0 {
+		w.change(ofPattern[0], len(w.parts), ofPattern[1], len(w.connections))
+		w.missed()
+	}
 	w.problems.Sort()
 	out := p
-	out.Parts, out.Connections = nil, nil
+	out.Parts, out.Connections, out.Repeats, out.Changes = nil, nil, nil, nil
 	var partsFrom, connectionsFrom []string
 	for _, m := range w.parts {
 		if !m.out {
+			m.Part.Like, m.Part.Between, m.Part.Place = "", nil, nil
 			out.Parts, partsFrom = append(out.Parts, m.Part), append(partsFrom, m.from)
 		}
 	}
@@ -52,12 +65,22 @@ func Work(p piece.Piece) (piece.Piece, []Changed, problem.List) {
 	return out.From(partsFrom, connectionsFrom), w.changed, w.problems
 }
 
+// count returns how many parts come from a place of the file. Those of a pattern come first.
+func (w *worker) count(from string) int {
+	n := 0
+	for n < len(w.parts) && w.parts[n].from == from {
+		n++
+	}
+	return n
+}
+
 // worker works one piece out.
 type worker struct {
 	piece       piece.Piece
 	parts       []made
 	connections []joined
 	changed     []Changed
+	hit         []bool     // changes that found what they name
 	concerns    [][]string // names of the parts that each of changed concerns
 	problems    problem.List
 }
@@ -65,15 +88,19 @@ type worker struct {
 // made is a part with the place in the file that it comes from.
 type made struct {
 	piece.Part
-	from string
-	out  bool // left out
+	from   string
+	out    bool // left out
+	source int  // the part that it is a copy of, -1 for none
+	moved  move
+	state  state
 }
 
 // joined is a connection with the place in the file that it comes from.
 type joined struct {
 	piece.Connection
-	from string
-	out  bool
+	from   string
+	out    bool
+	beside bool // of a copy to a part that is not copied
 }
 
 func (w *worker) report(code problem.Code, path, what, mend string) {

@@ -3,6 +3,7 @@ package pattern
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"go.starlark.net/starlark"
 	"go.starlark.net/syntax"
@@ -19,12 +20,76 @@ const (
 	maxBytes = 16 << 20 // charged bytes of one run
 	maxItems = 20_000   // longest range
 
+	maxText    = 64 << 10 // bytes of a script; those that ship take under 10,000
+	maxBracket = 60       // brackets inside brackets of a script
+	maxIndent  = 120      // blanks at the start of a line: blocks inside blocks
+	maxNesting = 20       // lists inside lists that build returns
+	maxSizes   = 100      // sizes that a pattern declares
+
 	budgetKey = "budget"
 
 	guardBinary = "checked"
 	guardSlice  = "checked slice"
 	guardDot    = "checked method"
 )
+
+// readable refuses a script that would use the parser up: one that is too long, or nested too deep. What is left over, such as a long
+// row of signs, is bounded by the length.
+func readable(text string) error {
+	if len(text) > maxText {
+		return fmt.Errorf("the script is too long: at most %d characters", maxText)
+	}
+	depth, line, blanks, start := 0, 1, 0, true
+	for i := 0; i < len(text); i++ {
+		c := text[i]
+		switch {
+		case c == '\n':
+			line, blanks, start = line+1, 0, true
+			continue
+		case start && (c == ' ' || c == '\t'):
+			if blanks++; blanks > maxIndent && depth == 0 {
+				return fmt.Errorf("line %d is nested too deep", line)
+			}
+			continue
+		case c == '#':
+			for i+1 < len(text) && text[i+1] != '\n' {
+				i++
+			}
+		case c == '"' || c == '\'':
+			end := closed(text, i)
+			line += strings.Count(text[i:end], "\n")
+			i = end - 1
+		case strings.IndexByte("([{", c) >= 0:
+			if depth++; depth > maxBracket {
+				return fmt.Errorf("line %d has brackets nested too deep", line)
+			}
+		case strings.IndexByte(")]}", c) >= 0:
+			depth--
+		}
+		start = false
+	}
+	return nil
+}
+
+// closed returns where the text that begins at a quote ends; a text that is not closed ends with its line, or with the script.
+func closed(text string, at int) int {
+	quote := text[at : at+1]
+	triple := strings.HasPrefix(text[at:], strings.Repeat(quote, 3))
+	if triple {
+		quote = strings.Repeat(quote, 3)
+	}
+	for i := at + len(quote); i < len(text); i++ {
+		switch {
+		case text[i] == '\\':
+			i++
+		case strings.HasPrefix(text[i:], quote):
+			return i + len(quote)
+		case text[i] == '\n' && !triple:
+			return i
+		}
+	}
+	return len(text)
+}
 
 // budget counts down the bytes that a run may still charge.
 type budget struct{ left int }

@@ -27,6 +27,7 @@ type program struct {
 type made struct {
 	parts       []piece.Part
 	connections []piece.Connection
+	seen        int // items of lists that were looked at
 }
 
 var options = &syntax.FileOptions{}
@@ -35,6 +36,9 @@ var options = &syntax.FileOptions{}
 func load(s Script, at problem.Position, problems *problem.List) (*program, bool) {
 	p := &program{name: s.Name, at: at}
 	globals, err := p.run(s, func(thread *starlark.Thread, budget *budget) (starlark.StringDict, error) {
+		if err := readable(s.Text); err != nil {
+			return nil, err
+		}
 		file, err := options.Parse(s.Name+".star", s.Text, 0)
 		if err != nil {
 			return nil, err
@@ -86,6 +90,9 @@ func (p *program) declarations(name string, globals starlark.StringDict) error {
 	if !ok {
 		return errors.New(name + ".star: the script has no list sizes = [...]")
 	}
+	if sizes.Len() > maxSizes {
+		return fmt.Errorf("%s.star: more than %d sizes", name, maxSizes)
+	}
 	seen := map[string]bool{}
 	for i := range sizes.Len() {
 		size, ok := sizes.Index(i).(sizeValue)
@@ -119,7 +126,7 @@ func (p *program) build(sizes []Size, at problem.Position, problems *problem.Lis
 		if !ok {
 			return nil, fmt.Errorf("build returned %s: return a list of part() and connect() values", result.Type())
 		}
-		return nil, out.take(list)
+		return nil, out.take(list, 1)
 	})
 	if err != nil {
 		p.at = at
@@ -129,23 +136,30 @@ func (p *program) build(sizes []Size, at problem.Position, problems *problem.Lis
 	return out, true
 }
 
-func (m *made) take(list *starlark.List) error {
+// take takes the lists inside a list apart. A list may hold itself, or another list many times over, so depth and number are bounded.
+func (m *made) take(list *starlark.List, depth int) error {
+	if depth > maxNesting {
+		return fmt.Errorf("build returned lists inside lists, more than %d deep", maxNesting)
+	}
 	for i := range list.Len() {
+		if m.seen++; m.seen > maxItems {
+			return fmt.Errorf("build returned more than %d items", maxItems)
+		}
 		switch v := list.Index(i).(type) {
 		case partValue:
+			if len(m.parts) == piece.MaxParts {
+				return fmt.Errorf("build returned more than %d parts", piece.MaxParts)
+			}
 			m.parts = append(m.parts, v.Part)
 		case connectionValue:
 			m.connections = append(m.connections, v.Connection)
 		case *starlark.List:
-			if err := m.take(v); err != nil {
+			if err := m.take(v, depth+1); err != nil {
 				return err
 			}
 		default:
 			return fmt.Errorf("build returned %s in its list: only part() and connect() values belong there", v.Type())
 		}
-	}
-	if len(m.parts) > piece.MaxParts {
-		return fmt.Errorf("build returned more than %d parts", piece.MaxParts)
 	}
 	return nil
 }

@@ -44,7 +44,11 @@ type Piece struct {
 	Parts       []Part       `json:"parts,omitempty" jsonschema_description:"Parts written out"`
 	Connections []Connection `json:"connections,omitempty" jsonschema_description:"Which parts are joined"`
 	Loads       []Load       `json:"loads,omitempty" jsonschema_description:"Loads of your own, tried beside those of the use"`
+	Dimensions  strict.Value `json:"dimensions,omitempty" jsonschema_description:"Names for lengths and numbers, each a length, a number or a formula of them"`
+	Repeats     []Repeat     `json:"repeats,omitempty" jsonschema_description:"Parts that are copied: mirrored, turned or set in a row"`
 	Changes     []Change     `json:"changes,omitempty" jsonschema_description:"What is changed by hand in the parts and joints that a pattern makes"`
+
+	Named []Dimension `json:"-"` // the dimensions as worked out, in the order of the file
 
 	file                       string
 	places                     strict.Places
@@ -62,9 +66,13 @@ type Wood struct {
 type Part struct {
 	Name      string       `json:"name" jsonschema_description:"Name of the part, used once"`
 	Role      string       `json:"role,omitempty" jsonschema:"enum=leg,enum=apron,enum=rail,enum=stretcher,enum=top,enum=shelf,enum=seat,enum=side,enum=back,enum=tread,enum=cleat,enum=bottom,enum=lid,enum=panel,enum=door,enum=drawer,enum=other" jsonschema_description:"What the part does; every part of a drawer is a drawer"`
-	Length    unit.Measure `json:"length" span:"1 mm..6 m" jsonschema_description:"Along the grain, between shoulders"`
-	Width     unit.Measure `json:"width" span:"1 mm..2 m" jsonschema_description:"Across the grain"`
-	Thickness unit.Measure `json:"thickness" span:"1 mm..300 mm" jsonschema_description:"The smallest size"`
+	Length    unit.Measure `json:"length,omitempty" span:"1 mm..6 m" jsonschema_description:"Along the grain, between shoulders"`
+	Width     unit.Measure `json:"width,omitempty" span:"1 mm..2 m" jsonschema_description:"Across the grain"`
+	Thickness unit.Measure `json:"thickness,omitempty" span:"1 mm..300 mm" jsonschema_description:"The smallest size"`
+	// Like, Between and Place are worked out by package free; a part that is worked out has none of them.
+	Like    string   `json:"like,omitempty" jsonschema_description:"Another part whose sizes, role, wood and directions this one has, unless it says otherwise"`
+	Between []string `json:"between,omitempty" jsonschema_description:"Two parts that it reaches between: its length is what is clear between them"`
+	Place   []Place  `json:"place,omitempty" jsonschema_description:"Where its sides lie, measured from sides of other parts"`
 	// At is the corner of the part with the smallest coordinates: to the right, to the back, up.
 	At     [3]unit.Measure `json:"at,omitempty" span:"-10 m..10 m" jsonschema_description:"Corner nearest to the front left bottom: right, back, up"`
 	Along  string          `json:"along,omitempty" jsonschema:"enum=x,enum=y,enum=z" jsonschema_description:"Direction of the length: x right, y back, z up"`
@@ -89,8 +97,10 @@ type Connection struct {
 	Name string `json:"name,omitempty" jsonschema_description:"Name of the connection; made from the parts when left out"`
 	// Between names two parts; where an end meets a side, the part with the end comes first.
 	Between [2]string `json:"between" jsonschema_description:"The two parts"`
-	Purpose string    `json:"purpose,omitempty" jsonschema:"enum=joint,enum=top fastening,enum=fastening" jsonschema_description:"A joint holds the frame; a fastening holds without glue, so that a top can move or a shelf be taken out"`
-	Joint   *Joint    `json:"joint,omitempty" jsonschema_description:"The joint, if the maker has decided on one"`
+	// Faces are empty for those that meet in the largest surface.
+	Faces   []string `json:"faces,omitempty" jsonschema:"enum=left,enum=right,enum=front,enum=back,enum=bottom,enum=top" jsonschema_description:"The side of the first part and that of the second which meet"`
+	Purpose string   `json:"purpose,omitempty" jsonschema:"enum=joint,enum=top fastening,enum=fastening" jsonschema_description:"A joint holds the frame; a fastening holds without glue, so that a top can move or a shelf be taken out"`
+	Joint   *Joint   `json:"joint,omitempty" jsonschema_description:"The joint, if the maker has decided on one"`
 }
 
 // JointWish fixes the joint of every connection between two roles or two named parts.
@@ -127,6 +137,7 @@ func Parse(file string, text []byte) (Piece, problem.List) {
 	p := Piece{file: file}
 	root := strict.Read(file, text, &problems)
 	if root.Is("longgrain", "longgrain-shop") {
+		p.dimensions(&root)
 		p.places = root.Decode(&p)
 		p.check(&problems)
 	}
@@ -184,6 +195,7 @@ func (p *Piece) check(problems *problem.List) {
 	p.checkParts(problems, report)
 	p.checkConnections(report)
 	p.checkChanges(report)
+	p.checkRepeats(report)
 	for i, l := range p.Loads {
 		if n := len(l.At); n != 0 && n != 3 {
 			report(problem.WrongKind, fmt.Sprintf("loads[%d].at", i), fmt.Sprintf("has %d lengths", n), "write three: right, back, up")
@@ -203,6 +215,7 @@ func (p *Piece) checkParts(problems *problem.List, report func(code problem.Code
 			first[part.Name] = i
 		}
 		checkSpecies(part.Species, path+".species", report)
+		p.checkFree(i, report)
 		if part.Thickness.Length > part.Width.Length && part.Width.Length > 0 {
 			report(problem.BadGeometry, path+".thickness", fmt.Sprintf("the thickness %s is above the width %s", part.Thickness, part.Width),
 				"swap them: thickness is the smallest size")
@@ -214,14 +227,17 @@ func (p *Piece) checkParts(problems *problem.List, report func(code problem.Code
 }
 
 func (p *Piece) checkConnections(report func(code problem.Code, path, what, mend string)) {
-	if p.Pattern != "" {
-		return // names may be those of the pattern's parts; assembly checks them
+	if p.Pattern != "" || len(p.Repeats) > 0 {
+		return // names may be those of the pattern's parts or of copies; assembly checks them
 	}
 	var names []string
 	for _, part := range p.Parts {
 		names = append(names, part.Name)
 	}
 	for i, c := range p.Connections {
+		if n := len(c.Faces); n != 0 && n != 2 {
+			report(problem.WrongKind, fmt.Sprintf("connections[%d].faces", i), fmt.Sprintf("has %d items", n), "name a side of the first part and one of the second")
+		}
 		for k, name := range c.Between {
 			if name != "" && !contains(names, name) {
 				report(problem.UnknownName, fmt.Sprintf("connections[%d].between[%d]", i, k),

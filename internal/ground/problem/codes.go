@@ -53,7 +53,7 @@ var Rules = []Rule{
 	{OutOfRange, "piece", "A size lies in the range of its pattern or of what can be made.", "longgrain: 1\nname: A\npattern: leg-and-apron-table\nsizes:\n  length: 40 m\n"},
 	{UnknownName, "piece", "Names of patterns, species, finishes and kinds are known ones.", "longgrain: 1\nname: A\npattern: leg-and-apron-tabel\n"},
 	{DuplicateName, "piece", "Every part has a name of its own.", "longgrain: 1\nname: A\nparts:\n  - {name: rail, length: 300 mm, width: 60 mm, thickness: 20 mm}\n  - {name: rail, length: 300 mm, width: 60 mm, thickness: 20 mm}\n"},
-	{BadExpression, "piece", "A formula can be worked out.", ""},
+	{BadExpression, "piece", "A formula can be worked out.", "longgrain: 1\nname: A\ndimensions:\n  half: 900 mm / 0\nparts:\n  - {name: rail, length: half, width: 60 mm, thickness: 20 mm}\n"},
 	{BadPattern, "piece", "A pattern script runs to its end within its limits.", ""},
 	{BadGeometry, "piece", "A part is a box with its thickness not above its width.", "longgrain: 1\nname: A\nparts:\n  - {name: rail, length: 300 mm, width: 20 mm, thickness: 60 mm}\n"},
 	{NothingToMake, "piece", "A piece has a pattern or parts.", "longgrain: 1\nname: A\n"},

@@ -355,13 +355,13 @@ func (v Value) Item(key string, index int) Value {
 	if list == nil || list.Kind != yaml.SequenceNode || index < 0 || index >= len(list.Content) {
 		return Value{}
 	}
-	return Value{list.Content[index], v.file, fmt.Sprintf("%s[%d]", key, index), v.problems}
+	return v.child(list.Content[index], fmt.Sprintf("%s[%d]", key, index))
 }
 
 // Under returns the value of a key of a mapping, or one that is not there, and marks nothing as read.
 func (v Value) Under(key string) Value {
 	if _, n := v.entry(key); n != nil {
-		return Value{n, v.file, key, v.problems}
+		return v.child(n, key)
 	}
 	return Value{}
 }

@@ -16,6 +16,7 @@ import (
 
 	"go.yaml.in/yaml/v3"
 
+	"longgrain/internal/ground/formula"
 	"longgrain/internal/ground/problem"
 	"longgrain/internal/ground/unit"
 )
@@ -33,6 +34,7 @@ type Value struct {
 	file     string
 	path     string
 	problems *problem.List
+	named    map[string]formula.Value // see WithNames; nil where formulas are not read
 }
 
 // Read parses a document and returns its root. Problems are added to the list; when the text is no
@@ -55,7 +57,7 @@ func Read(file string, text []byte, problems *problem.List) Value {
 		problems.Add(problem.Problem{Code: problem.Empty, At: at, What: "has no content", Mend: "start with longgrain: 1, or longgrain-shop: 1 in a shop file, and a name"})
 		return Value{}
 	}
-	root := Value{doc.Content[0], file, "", problems}
+	root := Value{node: doc.Content[0], file: file, problems: problems}
 	if !root.plain(0) {
 		return Value{}
 	}
@@ -90,9 +92,15 @@ func (v Value) plain(depth int) bool {
 		if v.node.Kind == yaml.SequenceNode {
 			path = fmt.Sprintf("%s[%d]", v.path, i)
 		}
-		ok = Value{child, v.file, path, v.problems}.plain(depth+1) && ok
+		ok = v.child(child, path).plain(depth+1) && ok
 	}
 	return ok
+}
+
+// child returns a node below this one.
+func (v Value) child(n *yaml.Node, path string) Value {
+	v.node, v.path = n, path
+	return v
 }
 
 // Here tells whether the value is there.
@@ -184,6 +192,15 @@ func (v Value) Length(lo, hi unit.Length) (unit.Measure, bool) {
 		return unit.Measure{}, false
 	}
 	m, err := unit.ParseMeasure(v.node.Value)
+	if err != nil && v.named != nil {
+		worked, formula, ok := v.formula(true)
+		if formula && !ok {
+			return unit.Measure{}, false
+		}
+		if formula {
+			m, err = worked.Measure(), nil
+		}
+	}
 	if err != nil {
 		e := err.(*unit.LengthError)
 		v.Report(problem.BadLength, fmt.Sprintf("%q %s", e.Text, e.What), "a length with a unit", e.Mend)
@@ -203,6 +220,15 @@ func (v Value) Number(lo, hi float64) (float64, bool) {
 		return 0, false
 	}
 	x, err := strconv.ParseFloat(strings.ReplaceAll(v.Raw(), "_", ""), 64)
+	if err != nil && v.named != nil {
+		worked, formula, ok := v.formula(false)
+		if formula && !ok {
+			return 0, false
+		}
+		if formula {
+			x, err = worked.Number(), nil
+		}
+	}
 	if !v.scalar() || err != nil || math.IsNaN(x) || math.IsInf(x, 0) {
 		v.Report(problem.WrongKind, fmt.Sprintf("is %s", v.kindOrText()), "a number", "write a plain number")
 		return 0, false
@@ -273,7 +299,7 @@ func (v Value) List() []Value {
 	}
 	items := make([]Value, len(v.node.Content))
 	for i, n := range v.node.Content {
-		items[i] = Value{n, v.file, fmt.Sprintf("%s[%d]", v.path, i), v.problems}
+		items[i] = v.child(n, fmt.Sprintf("%s[%d]", v.path, i))
 	}
 	return items
 }
@@ -327,7 +353,7 @@ func (v Value) Fields() *Fields {
 		if v.path != "" {
 			path = v.path + "." + k.Value
 		}
-		key := Value{k, v.file, path, v.problems}
+		key := v.child(k, path)
 		if first, double := f.key[k.Value]; double {
 			at := first.Position()
 			v.problems.Add(problem.Problem{Code: problem.DuplicateKey, At: key.Position(),
@@ -336,7 +362,7 @@ func (v Value) Fields() *Fields {
 		}
 		f.keys = append(f.keys, k.Value)
 		f.key[k.Value] = key
-		f.value[k.Value] = Value{v.node.Content[i+1], v.file, path, v.problems}
+		f.value[k.Value] = v.child(v.node.Content[i+1], path)
 	}
 	return f
 }

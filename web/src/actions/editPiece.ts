@@ -8,6 +8,7 @@ import * as bench from "../state/bench";
 import { type Item, items, words } from "../state/hand";
 import { tellFailure } from "../state/message";
 import { replaceText } from "./changeSize";
+import { rememberFrom } from "./plan";
 
 /** Fetches the words to choose from, once. */
 export async function fetchWords(): Promise<void> {
@@ -45,6 +46,10 @@ export function edit(make: () => Edit[]): Promise<boolean> {
       const answer = await editText({ text: bench.text.peek(), sizes: bench.typed.peek(), edits: make() });
       if (id !== bench.saved.peek()?.id) return false;
       followPicked();
+      // Each edit is a step of its own, also when the next comes before the piece has been worked out.
+      bench.past.value = [...bench.past.peek(), bench.text.peek()];
+      bench.future.value = [];
+      rememberFrom(answer.text);
       replaceText(answer.text);
       return true;
     } catch (cause) {

@@ -36,6 +36,10 @@ async function create(text: string, doing: string): Promise<void> {
 export const startPiece = (name: string, pattern: string, units: "mm" | "in") =>
   create(newPieceText(name, pattern, units), "The piece was not started");
 
+/** A piece without parts: they are added on the bench. */
+export const startEmpty = () =>
+  create("longgrain: 1\nname: New piece\nunits: mm\nuse: table\n", "The piece was not started");
+
 /** The largest piece file that is read, in bytes: as much as the server takes. */
 const LARGEST = 1_000_000;
 

@@ -802,6 +802,13 @@ export interface components {
             changed: components["schemas"]["HandChange"][];
             /** @description every connection with its joint */
             joints: components["schemas"]["ConnectedPair"][];
+            /**
+             * Format: double
+             * @description the smallest mark of the shop, mm
+             */
+            mark: number;
+            /** @description the named dimensions that could be worked out, in the order of the file */
+            named: components["schemas"]["NamedValue"][];
             /** @description for each part of the scene the place in the file that it comes from: pattern, parts[2], changes[0], repeats[1] */
             parts: string[];
             /** @description the lists and mappings of the piece file as they stand: parts, connections, repeats, changes, dimensions and so on */
@@ -1070,6 +1077,8 @@ export interface components {
              * @description item of a list; -1 adds one at the end
              */
             index?: number;
+            /** @description move the part of an item of parts or changes, mm, where it is placed: its corner, or beside another part */
+            move?: number[];
             /** @description take the item out */
             remove?: boolean;
             /** @description keys to write anew or to add: texts, numbers, yes and no, lists and mappings */
@@ -1532,6 +1541,13 @@ export interface components {
         };
         MendAnswer: {
             mends: components["schemas"]["Mend"][];
+        };
+        NamedValue: {
+            /** @description what it comes to */
+            is: string;
+            name: string;
+            /** @description as written */
+            text: string;
         };
         NewPiece: {
             note?: string;

@@ -219,7 +219,7 @@ function Panels() {
   return (
     <section class="panel" aria-label="Change the piece">
       <Tabs
-        beside={chosen === "sizes" || chosen === "text" ? <Steps /> : null}
+        beside={chosen !== "chapters" ? <Steps /> : null}
         label="What to work on"
         tabs={panels.map((p) => ({ id: p, title: names[p] }))}
         chosen={chosen}

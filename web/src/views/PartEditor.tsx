@@ -4,13 +4,20 @@ import { useEffect, useId } from "preact/hooks";
 import { changeJoint, changePart, fetchWords } from "../actions/editPiece";
 import type { ScenePart } from "../api/types";
 import * as bench from "../state/bench";
-import { type Item, items, placeOf, problemAt, words } from "../state/hand";
+import { type Item, indexIn, items, placeOf, problemAt, words } from "../state/hand";
 import { written } from "../state/length";
+import { FreePart, Nudge } from "./FreePart";
 import { Icon } from "./Icon";
 
 const sizes = ["length", "width", "thickness"] as const;
 
 export function PartEditor({ part }: { part: ScenePart }) {
+  const index = indexIn("parts", placeOf(part.id));
+  return index >= 0 ? <FreePart index={index} part={part} /> : <ChangedPart part={part} />;
+}
+
+/** A part that a pattern or a copy makes: what is said of it is a change by hand. */
+function ChangedPart({ part }: { part: ScenePart }) {
   useEffect(() => void fetchWords(), []);
   const changes = items("changes");
   const index = changes.findIndex((c) => c.part === part.name);
@@ -45,8 +52,9 @@ export function PartEditor({ part }: { part: ScenePart }) {
         choices={words.value?.roles ?? []}
         change={(value) => void change_("role", value)}
       />
+      <Nudge part={part} />
       <Joints part={part.name} />
-      {placeOf(part.id).startsWith("parts[") || (
+      {
         <div class="row">
           <button
             type="button"
@@ -63,7 +71,7 @@ export function PartEditor({ part }: { part: ScenePart }) {
             Leave it out<span class="unseen"> {part.name}</span>
           </button>
         </div>
-      )}
+      }
     </div>
   );
 }
@@ -71,7 +79,7 @@ export function PartEditor({ part }: { part: ScenePart }) {
 const text = (value: unknown) => (typeof value === "string" ? value : "");
 
 /** The joints that a part has with others. */
-function Joints({ part }: { part: string }) {
+export function Joints({ part }: { part: string }) {
   const joints = bench.good.value?.byHand?.joints.filter((j) => j.between.includes(part)) ?? [];
   return (
     <>
@@ -98,10 +106,12 @@ interface ChoiceProps {
   /** What it is when nothing is chosen. */
   none: string;
   choices: string[];
+  /** How choices are said, where that is not the choice itself. */
+  words?: Record<string, string>;
   change: (value: string) => void;
 }
 
-export function Choice({ label, value, none, choices, change }: ChoiceProps) {
+export function Choice({ label, value, none, choices, words, change }: ChoiceProps) {
   const id = useId();
   return (
     <div class="choice">
@@ -111,7 +121,7 @@ export function Choice({ label, value, none, choices, change }: ChoiceProps) {
         {value !== "" && !choices.includes(value) && <option value={value}>{value}</option>}
         {choices.map((choice) => (
           <option key={choice} value={choice}>
-            {choice}
+            {words?.[choice] ?? choice}
           </option>
         ))}
       </select>
@@ -122,11 +132,13 @@ export function Choice({ label, value, none, choices, change }: ChoiceProps) {
 interface FieldProps {
   label: string;
   value: string;
+  /** What it comes to, or what is taken when nothing is written. */
+  hint?: string;
   wrong: string;
   change: (value: string) => void;
 }
 
-export function Field({ label, value, wrong, change }: FieldProps) {
+export function Field({ label, value, hint, wrong, change }: FieldProps) {
   const id = useId();
   return (
     <div class="field-by-hand" data-bad={wrong !== ""}>
@@ -138,9 +150,12 @@ export function Field({ label, value, wrong, change }: FieldProps) {
         spellcheck={false}
         value={value}
         aria-invalid={wrong !== ""}
-        aria-describedby={wrong ? `${id}-wrong` : undefined}
+        aria-describedby={`${id}-wrong ${id}-hint`}
         onChange={(event) => change(event.currentTarget.value.trim())}
       />
+      <p class="soft small" id={`${id}-hint`}>
+        {hint}
+      </p>
       {wrong && (
         <p class="wrong" id={`${id}-wrong`}>
           <Icon name="does not hold" />

@@ -4,6 +4,7 @@ import type { ScenePart } from "../api/types";
 import * as bench from "../state/bench";
 import { written } from "../state/length";
 import { chosenJoint, pickJoint, pickPart } from "../state/looks";
+import { Build } from "./Build";
 import { HandList } from "./HandList";
 import { PartEditor } from "./PartEditor";
 
@@ -22,6 +23,7 @@ export function Parts() {
       <p class="soft small">
         Length along the grain × width × thickness. Choose a part to mark it in the picture.
       </p>
+      <Build />
       <HandList />
       <ul class="parts">
         {parts.map((part) => (

@@ -2,7 +2,7 @@
 
 import { useSignal } from "@preact/signals";
 import { useEffect, useRef } from "preact/hooks";
-import { copyPiece, lookAtShelf, putAside, startPiece, takeBack, takeIn } from "../actions/shelf";
+import { copyPiece, lookAtShelf, putAside, startEmpty, startPiece, takeBack, takeIn } from "../actions/shelf";
 import { workbookAddress } from "../api/client";
 import type { DeletedPiece, Pattern, ShelfPiece } from "../api/types";
 import { whenBack } from "../state/connection";
@@ -159,6 +159,9 @@ function Start() {
         ))}
       </ul>
       <div class="row file">
+        <button type="button" class="quiet" onClick={() => void startEmpty()}>
+          Start an empty piece
+        </button>
         <button type="button" class="quiet" onClick={() => file.current?.click()}>
           Take one in from a file
         </button>

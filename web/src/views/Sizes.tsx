@@ -24,7 +24,7 @@ export function Sizes() {
         />
       )}
       {sizes.length === 0 && bench.latest.value && (
-        <p class="soft">This piece is written out part by part. Change it under Text.</p>
+        <p class="soft">This piece is written out part by part. Change it under Parts or Text.</p>
       )}
       <div class="sizes">
         {sizes.map((size) => (

@@ -34,7 +34,7 @@ after(async () => {
 const tab = (page, name) => page.getByRole("tab", { name }).click();
 const choosePart = async (page, name) => {
   await tab(page, "Parts");
-  await page.locator(".part", { hasText: name }).click();
+  await page.locator(".part:not(.joint)", { hasText: name }).click();
   await page.locator(".part-editor").waitFor();
 };
 const pieceFile = async (page) => {
