@@ -230,7 +230,11 @@ func design(in Input) (p Plan, bare assembly.Assembly, problems problem.List) {
 
 // judge checks whether what was designed holds.
 func (p *Plan) judge(bare assembly.Assembly) {
-	p.Structure = analyse(bare, p.jointList(), p.Wanted, moisture(p.Shop))
+	cut := p.Assembly // joints weaken what they are cut into
+	if cut.Fixed == assembly.Hung {
+		cut = bare
+	}
+	p.Structure = analyse(cut, p.jointList(), p.Wanted, moisture(p.Shop))
 	p.verify()
 	p.Fit = fit.Check(p.fitted())
 }

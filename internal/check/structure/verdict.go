@@ -2,6 +2,7 @@ package structure
 
 import (
 	"math"
+	"strings"
 
 	"longgrain/internal/design/assembly"
 	"longgrain/internal/ground/source"
@@ -25,31 +26,45 @@ func (f *frame) memberChecks(results []spaceframe.CaseResult, wanted float64) []
 		}
 		p := f.a.Parts[i]
 		var worst sectionForces
+		var worstNet *net
 		most, governs := 0.0, ""
+		nets := netsOf(p, fp.section)
 		for k := range results {
 			c := &results[k]
 			if c.Status != spaceframe.Solved {
 				continue
 			}
-			look := func(force spaceframe.Vec6) {
-				s := forcesOn(force)
-				if use := math.Max(s.bending(p, fp), s.shearing(fp)); use > most {
-					worst, most, governs = s, use, c.Name
+			look := func(x float64, force spaceframe.Vec6) {
+				s, n := forcesOn(force), netAt(nets, x)
+				use := math.Max(s.bending(p, fp), s.shearing(fp))
+				if n != nil {
+					use = math.Max(n.bending(s, fp), n.shearing(s, fp))
+				}
+				if use > most {
+					worst, worstNet, most, governs = s, n, use, c.Name
 				}
 			}
-			for _, name := range fp.members {
-				m := c.Member(name)
-				look(m.EndForce[0]) // with what stands on the very end of the member
-				look(m.EndForce[1])
+			for j, name := range fp.members {
+				m, from := c.Member(name), fp.stations[j].x
+				look(from, m.EndForce[0]) // with what stands on the very end of the member
+				look(from+m.Length, m.EndForce[1])
 				for x := range memberStations {
-					look(m.ForceAt(m.Length * float64(x+1) / (memberStations + 1)))
+					at := m.Length * float64(x+1) / (memberStations + 1)
+					look(from+at, m.ForceAt(at))
 				}
 				for _, x := range m.LoadPlaces() {
-					look(m.ForceAt(x))
+					look(from+x, m.ForceAt(x))
+				}
+				for k := range nets {
+					for _, x := range [2]float64{nets[k].from - from, nets[k].to - from} {
+						if x > 0 && x < m.Length {
+							look(from+x, m.ForceAt(x))
+						}
+					}
 				}
 			}
 		}
-		check := worst.check(p, fp)
+		check := worst.check(p, fp, worstNet)
 		check.Case = governs
 		check.verdict(wanted)
 		out = append(out, check)
@@ -102,24 +117,37 @@ func moduli(p assembly.Part, fp framePart) (wy, wz float64) {
 	return fp.section.Iy / (p.Thickness.MM() / 2), fp.section.Iz / (p.Width.MM() / 2)
 }
 
-// check returns the check of a part that carries these forces, with its working.
-func (s sectionForces) check(p assembly.Part, fp framePart) Check {
-	if s.shearing(fp) > s.bending(p, fp) {
-		tau := 1.5 * s.v / fp.section.Area
+// check returns the check of a part that carries these forces, with its working; n is what joints have left of the section there, nil for all of it.
+func (s sectionForces) check(p assembly.Part, fp framePart, n *net) Check {
+	bending, shearing, area, where := s.bending(p, fp), s.shearing(fp), fp.section.Area, ""
+	if n != nil {
+		bending, shearing, area = n.bending(s, fp), n.shearing(s, fp), n.area
+		where = ", where it is cut"
+		if len(n.cuts) > 0 {
+			where += " for " + strings.Join(n.cuts, " and ")
+		}
+	}
+	if shearing > bending {
+		tau := 1.5 * s.v / area
 		return Check{What: "shear of the " + p.Name, Where: p.Name, Cite: citeBeam,
 			Demand:   working.Value{Symbol: "τ", Name: "stress", Number: tau, Unit: "MPa"},
 			Capacity: working.Value{Symbol: "f_v", Name: "lower strength", Number: fp.shear, Unit: "MPa"},
-			Working: working.Working{{Title: "Shear in the " + p.Name, Formula: "τ = 1.5 V/A",
-				Inputs: []working.Value{{Symbol: "V", Number: s.v, Unit: "N"}, {Symbol: "A", Number: fp.section.Area, Unit: "mm²"}},
+			Working: working.Working{{Title: "Shear in the " + p.Name + where, Formula: "τ = 1.5 V/A",
+				Inputs: []working.Value{{Symbol: "V", Number: s.v, Unit: "N"}, {Symbol: "A", Number: area, Unit: "mm²"}},
 				Result: working.Value{Symbol: "τ", Number: tau, Unit: "MPa"}, Cite: citeBeam}}}
 	}
 	wy, wz := moduli(p, fp)
-	stress := s.bending(p, fp) * fp.strength
+	section := []working.Value{{Symbol: "A", Number: area, Unit: "mm²"}, {Symbol: "W_y", Number: wy, Unit: "mm³"}, {Symbol: "W_z", Number: wz, Unit: "mm³"}}
+	formula := "σ = N f/(A f_n) + M_y/W_y + M_z/W_z"
+	if n != nil {
+		section, formula = n.inputs(), "σ = N f/(A f_n) + (M_y + N e_z)/W_y + (M_z + N e_y)/W_z"
+	}
+	stress := bending * fp.strength
 	return Check{What: "bending of the " + p.Name, Where: p.Name, Cite: citeBeam,
 		Demand:   working.Value{Symbol: "σ", Name: "stress", Number: stress, Unit: "MPa"},
 		Capacity: working.Value{Symbol: "f", Name: "lower strength", Number: fp.strength, Unit: "MPa"},
-		Working: working.Working{{Title: "Stress in the " + p.Name, Formula: "σ = N f/(A f_n) + M_y/W_y + M_z/W_z",
-			Inputs: []working.Value{{Symbol: "N", Number: s.n, Unit: "N"}, {Symbol: "M_y", Number: s.my / 1000, Unit: "N·m"}, {Symbol: "M_z", Number: s.mz / 1000, Unit: "N·m"},
-				{Symbol: "A", Number: fp.section.Area, Unit: "mm²"}, {Symbol: "f_n", Name: "strength against N, with buckling", Number: s.axialStrength(fp), Unit: "MPa"}, {Symbol: "W_y", Number: wy, Unit: "mm³"}, {Symbol: "W_z", Number: wz, Unit: "mm³"}},
+		Working: working.Working{{Title: "Stress in the " + p.Name + where, Formula: formula,
+			Inputs: append([]working.Value{{Symbol: "N", Number: s.n, Unit: "N"}, {Symbol: "M_y", Number: s.my / 1000, Unit: "N·m"}, {Symbol: "M_z", Number: s.mz / 1000, Unit: "N·m"},
+				{Symbol: "f_n", Name: "strength against N, with buckling", Number: s.axialStrength(fp), Unit: "MPa"}}, section...),
 			Result: working.Value{Symbol: "σ", Number: stress, Unit: "MPa"}, Cite: citeBeam}}}
 }
