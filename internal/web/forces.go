@@ -36,7 +36,7 @@ func (p *Plans) Forces(_ context.Context, req ForcesRequest) (ForcesAnswer, erro
 	if len(problems) > 0 {
 		return ForcesAnswer{}, nil // Plan says what is wrong
 	}
-	part, index, ok := made.HardestPart()
+	part, _, ok := made.HardestPart()
 	if !ok {
 		return ForcesAnswer{}, nil
 	}
@@ -53,7 +53,8 @@ func (p *Plans) Forces(_ context.Context, req ForcesRequest) (ForcesAnswer, erro
 		answer.Part = req.Part
 		return answer, nil
 	}
-	if index, ok = made.HardestCase(part); !ok {
+	index, ok := made.HardestCase(part)
+	if !ok {
 		return answer, nil
 	}
 	answer.Cases = List[string]{made.Structure.Cases[index].Name}

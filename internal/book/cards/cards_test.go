@@ -296,7 +296,7 @@ func TestSlotsForTheTopAreOnACardOfJoints(t *testing.T) {
 
 func TestTheSameCardsTwice(t *testing.T) {
 	p := planOf(t, examples.PlayTable())
-	if words(Make(p, Options{})) != words(Make(p, Options{})) {
+	if first, second := words(Make(p, Options{})), words(Make(p, Options{})); first != second {
 		t.Error("two decks of one plan differ")
 	}
 }

@@ -4,6 +4,7 @@
 import { execFileSync } from "node:child_process";
 import { readFileSync } from "node:fs";
 import { createRequire } from "node:module";
+import { after, afterEach, before } from "node:test";
 import { chromium } from "playwright-core";
 
 export const server = process.env.LONGGRAIN_URL;
@@ -32,6 +33,23 @@ export function launch() {
       "--force-color-profile=srgb",
     ],
   });
+}
+
+/** A browser for all tests of a file, and a piece of that name on the shelf, if one is wanted; both are put away after them. */
+export function setUp(name) {
+  const bed = { browser: undefined, id: undefined };
+  before(async () => {
+    bed.browser = await launch();
+    if (name) bed.id = (await createPiece(name)).id;
+  });
+  afterEach(async () => {
+    for (const context of bed.browser.contexts()) await context.close();
+  });
+  after(async () => {
+    if (bed.id) await putAside(bed.id).catch(() => {});
+    await bed.browser?.close();
+  });
+  return bed;
 }
 
 export const screens = {

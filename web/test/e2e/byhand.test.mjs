@@ -1,35 +1,10 @@
 // A pattern's piece changed part by part: the change is in the text, survives another size, and says when it no longer fits.
 
 import assert from "node:assert/strict";
-import { after, afterEach, before, test } from "node:test";
-import {
-  axe,
-  createPiece,
-  launch,
-  openBench,
-  openPage,
-  putAside,
-  screens,
-  sideways,
-  smallTargets,
-} from "./browser.mjs";
+import { test } from "node:test";
+import { axe, openBench, openPage, screens, setUp, sideways, smallTargets } from "./browser.mjs";
 
-let browser;
-let id;
-
-before(async () => {
-  browser = await launch();
-  id = (await createPiece("Table by hand")).id;
-});
-
-afterEach(async () => {
-  for (const context of browser.contexts()) await context.close();
-});
-
-after(async () => {
-  await putAside(id).catch(() => {});
-  await browser?.close();
-});
+const bed = setUp("Table by hand");
 
 const tab = (page, name) => page.getByRole("tab", { name }).click();
 const choosePart = async (page, name) => {
@@ -43,8 +18,8 @@ const pieceFile = async (page) => {
 };
 
 test("a rail in another wood and a joint of another kind survive a change of size", async () => {
-  const { page, faults } = await openPage(browser);
-  await openBench(page, id);
+  const { page, faults } = await openPage(bed.browser);
+  await openBench(page, bed.id);
   await choosePart(page, "apron front");
   await page.getByLabel("Wood", { exact: true }).selectOption("white ash");
   await page.locator(".by-hand li", { hasText: "white ash" }).waitFor();
@@ -77,8 +52,8 @@ test("a rail in another wood and a joint of another kind survive a change of siz
 });
 
 test("a change says when it no longer fits, and the last plan stays", async () => {
-  const { page, faults } = await openPage(browser, { screen: screens.phone, scheme: "dark" });
-  await openBench(page, id);
+  const { page, faults } = await openPage(bed.browser, { screen: screens.phone, scheme: "dark" });
+  await openBench(page, bed.id);
   await choosePart(page, "low rail front");
   await page.getByRole("button", { name: "Leave it out low rail front" }).click();
   await page.locator(".by-hand li", { hasText: "left out" }).waitFor();

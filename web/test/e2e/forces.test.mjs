@@ -1,35 +1,10 @@
 // What a part carries, and the load that comes and goes, in a browser against a running Longgrain.
 
 import assert from "node:assert/strict";
-import { after, afterEach, before, test } from "node:test";
-import {
-  axe,
-  createPiece,
-  launch,
-  openBench,
-  openPage,
-  putAside,
-  screens,
-  sideways,
-  smallTargets,
-} from "./browser.mjs";
+import { test } from "node:test";
+import { axe, openBench, openPage, screens, setUp, sideways, smallTargets } from "./browser.mjs";
 
-let browser;
-let id;
-
-before(async () => {
-  browser = await launch();
-  id = (await createPiece("Test table")).id;
-});
-
-afterEach(async () => {
-  for (const context of browser.contexts()) await context.close();
-});
-
-after(async () => {
-  await putAside(id).catch(() => {});
-  await browser?.close();
-});
+const bed = setUp("Test table");
 
 const drawing = (page) => page.locator(".forces svg > title");
 
@@ -40,8 +15,8 @@ for (const [screen, scheme] of [
   ["small", "light"],
 ]) {
   test(`a part and a load are chosen by keys and the forces are drawn: ${screen}, ${scheme}`, async () => {
-    const { page, faults } = await openPage(browser, { screen: screens[screen], scheme });
-    await openBench(page, id);
+    const { page, faults } = await openPage(bed.browser, { screen: screens[screen], scheme });
+    await openBench(page, bed.id);
     if (screen !== "wide") await page.getByRole("tab", { name: /Chapters/ }).click();
     await page.getByRole("button", { name: "Does it hold" }).click();
     await page.locator(".document table").first().waitFor();
@@ -75,9 +50,9 @@ for (const [screen, scheme] of [
 }
 
 test("the load comes and goes only when that is asked for, and stops where it is", async () => {
-  const context = await browser.newContext({ viewport: screens.wide });
+  const context = await bed.browser.newContext({ viewport: screens.wide });
   const page = await context.newPage();
-  await openBench(page, id);
+  await openBench(page, bed.id);
   await page.getByLabel("Show", { exact: true }).selectOption({ label: "how it bends" });
   await page.locator(".look-words", { hasText: /Drawn \d+ times/ }).waitFor();
   await page.waitForTimeout(1500); // after which nothing more is drawn

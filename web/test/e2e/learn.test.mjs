@@ -1,41 +1,26 @@
 // The joint bench and the lessons.
 
 import assert from "node:assert/strict";
-import { after, afterEach, before, test } from "node:test";
+import { test } from "node:test";
 import {
   axe,
   createPiece,
-  launch,
   openPage,
   putAside,
   screens,
   server,
+  setUp,
   sideways,
   slide,
   smallTargets,
 } from "./browser.mjs";
 
-let browser;
-let id;
-
-before(async () => {
-  browser = await launch();
-  id = (await createPiece("Compared")).id;
-});
-
-afterEach(async () => {
-  for (const context of browser.contexts()) await context.close();
-});
-
-after(async () => {
-  await putAside(id).catch(() => {});
-  await browser?.close();
-});
+const bed = setUp("Compared");
 
 const go = (page, path) => page.goto(new URL(path, server).href);
 
 test("joints are compared for sizes typed here, and a wrong one is told beside its field", async () => {
-  const { page, faults } = await openPage(browser);
+  const { page, faults } = await openPage(bed.browser);
   await go(page, "/joints");
   await page.locator(".drawn svg").waitFor();
   const rows = page.locator(".compared-joint");
@@ -58,8 +43,8 @@ test("joints are compared for sizes typed here, and a wrong one is told beside i
 });
 
 test("joints are compared at a connection of a piece, and the test log is one step away", async () => {
-  const { page, faults } = await openPage(browser, { screen: screens.phone, scheme: "dark" });
-  await go(page, `/joints/${id}`);
+  const { page, faults } = await openPage(bed.browser, { screen: screens.phone, scheme: "dark" });
+  await go(page, `/joints/${bed.id}`);
   await page.locator(".drawn svg").waitFor();
   const connection = page.getByLabel("Connection");
   const names = await connection.locator("option").allTextContents();
@@ -78,7 +63,7 @@ test("joints are compared at a connection of a piece, and the test log is one st
 });
 
 test("every lesson opens, follows its inputs, and shows formula, values and source", async () => {
-  const { page, faults } = await openPage(browser);
+  const { page, faults } = await openPage(bed.browser);
   await go(page, "/learn");
   const lessons = await page
     .locator(".lessons a")
@@ -102,7 +87,7 @@ test("every lesson opens, follows its inputs, and shows formula, values and sour
 });
 
 test("a lesson answers to the keyboard, on the smallest screen and in the dark", async () => {
-  const { page, faults } = await openPage(browser, { screen: screens.small, scheme: "dark" });
+  const { page, faults } = await openPage(bed.browser, { screen: screens.small, scheme: "dark" });
   await go(page, "/learn/year");
   await page.locator(".says").waitFor();
   const before = await page.locator(".says").textContent();
@@ -116,7 +101,7 @@ test("a lesson answers to the keyboard, on the smallest screen and in the dark",
 });
 
 test("a piece is found on the shelf by words, and its next step is one press away", async () => {
-  const { page, faults } = await openPage(browser);
+  const { page, faults } = await openPage(bed.browser);
   const other = (await createPiece("Quite another thing")).id;
   try {
     await go(page, "/");

@@ -1,36 +1,11 @@
 // Looking at the piece: put together step by step, through the year, along the grain, and one thing chosen everywhere.
 
 import assert from "node:assert/strict";
-import { after, afterEach, before, test } from "node:test";
-import {
-  axe,
-  createPiece,
-  launch,
-  openBench,
-  openPage,
-  putAside,
-  screens,
-  sideways,
-  smallTargets,
-} from "./browser.mjs";
+import { test } from "node:test";
+import { axe, openBench, openPage, screens, setUp, sideways, smallTargets } from "./browser.mjs";
 import { difference } from "./pictures.mjs";
 
-let browser;
-let id;
-
-before(async () => {
-  browser = await launch();
-  id = (await createPiece("Looked at")).id;
-});
-
-afterEach(async () => {
-  for (const context of browser.contexts()) await context.close();
-});
-
-after(async () => {
-  await putAside(id).catch(() => {});
-  await browser?.close();
-});
+const bed = setUp("Looked at");
 
 const show = (page, what) => page.getByLabel("Show", { exact: true }).selectOption({ label: what });
 const words = (page) => page.locator(".look-words").textContent();
@@ -43,13 +18,13 @@ const picture = async (page) => {
 };
 
 test("the order of assembly is played in steps, forward and back, by buttons and by keys", async () => {
-  const { page, faults } = await openPage(browser);
-  await openBench(page, id);
+  const { page, faults } = await openPage(bed.browser);
+  await openBench(page, bed.id);
   const whole = await picture(page);
   await show(page, "how it goes together");
   assert.match(await words(page), /^Step 1 of \d+: .* onto /);
   const first = await picture(page);
-  assert.ok((await difference(browser, first, whole)).dots > 200);
+  assert.ok((await difference(bed.browser, first, whole)).dots > 200);
   assert.deepEqual(await axe(page), []);
   assert.equal(
     await page.getByRole("button", { name: "Play putting together" }).count(),
@@ -64,18 +39,18 @@ test("the order of assembly is played in steps, forward and back, by buttons and
   assert.match(await words(page), /^Step 3 of/);
   await page.getByRole("button", { name: "One step back" }).click();
   await page.getByRole("button", { name: "One step back" }).click();
-  assert.equal((await difference(browser, await picture(page), first)).dots, 0);
+  assert.equal((await difference(bed.browser, await picture(page), first)).dots, 0);
   await slider.press("End");
   assert.equal(await words(page), "All together.");
   await show(page, "the piece");
-  assert.equal((await difference(browser, await picture(page), whole)).dots, 0);
+  assert.equal((await difference(bed.browser, await picture(page), whole)).dots, 0);
   assert.deepEqual(faults, []);
 });
 
 test("where motion is welcome the assembly plays by itself and stops at its end or when it is told to", async () => {
-  const { page, faults } = await openPage(browser);
+  const { page, faults } = await openPage(bed.browser);
   await page.emulateMedia({ reducedMotion: "no-preference" });
-  await openBench(page, id);
+  await openBench(page, bed.id);
   await show(page, "how it goes together");
   await page.waitForFunction(() => /^Step [2-9] of/.test(document.querySelector(".look-words").textContent));
   await page.getByRole("button", { name: "Stop putting together" }).click();
@@ -86,8 +61,8 @@ test("where motion is welcome the assembly plays by itself and stops at its end 
 });
 
 test("the year swells the top and says by how much and how much larger it is drawn", async () => {
-  const { page, faults } = await openPage(browser);
-  await openBench(page, id);
+  const { page, faults } = await openPage(bed.browser);
+  await openBench(page, bed.id);
   await show(page, "what the year does");
   assert.match(
     await words(page),
@@ -96,28 +71,28 @@ test("the year swells the top and says by how much and how much larger it is dra
   const july = await picture(page);
   for (let i = 0; i < 6; i++) await page.getByRole("button", { name: "One month back" }).click();
   assert.match(await words(page), /^January: .* narrower/);
-  assert.ok((await difference(browser, await picture(page), july)).dots > 200);
+  assert.ok((await difference(bed.browser, await picture(page), july)).dots > 200);
   assert.deepEqual(await axe(page), []);
   assert.deepEqual(faults, []);
 });
 
 test("one looks along the grain of the part that is chosen", async () => {
-  const { page, faults } = await openPage(browser);
-  await openBench(page, id);
+  const { page, faults } = await openPage(bed.browser);
+  await openBench(page, bed.id);
   await page.getByRole("tab", { name: "Parts" }).click();
   await page.locator(".part", { hasText: "apron front" }).first().click();
   const before = await picture(page);
   await page.locator(".from select").selectOption({ label: "along the grain" });
   const along = await picture(page);
-  assert.ok((await difference(browser, along, before)).dots > 200);
+  assert.ok((await difference(bed.browser, along, before)).dots > 200);
   await page.locator(".from select").selectOption({ label: "the corner" });
-  assert.equal((await difference(browser, await picture(page), before)).dots, 0);
+  assert.equal((await difference(bed.browser, await picture(page), before)).dots, 0);
   assert.deepEqual(faults, []);
 });
 
 test("a joint is the same in the list, in the picture, and in the words and drawings of a chapter", async () => {
-  const { page, faults } = await openPage(browser);
-  await openBench(page, id);
+  const { page, faults } = await openPage(bed.browser);
+  await openBench(page, bed.id);
   const joint = "apron front to leg front left";
   await page.getByRole("tab", { name: "Parts" }).click();
   await page.getByRole("button", { name: joint }).click();
@@ -145,8 +120,8 @@ test("a joint is the same in the list, in the picture, and in the words and draw
 });
 
 test("a joint is picked by its dot while one sees through the wood", async () => {
-  const { page, faults } = await openPage(browser);
-  await openBench(page, id);
+  const { page, faults } = await openPage(bed.browser);
+  await openBench(page, bed.id);
   await page.locator(".from select").selectOption({ label: "above" });
   await page.getByLabel("See through the wood").check();
   await page.waitForTimeout(rest);
@@ -164,8 +139,8 @@ test("a joint is picked by its dot while one sees through the wood", async () =>
 
 for (const [name, screen] of Object.entries({ phone: screens.phone, small: screens.small }))
   test(`on a phone a chapter has most of the screen and its verdicts in sight: ${name}`, async () => {
-    const { page, faults } = await openPage(browser, { screen, scheme: "dark" });
-    await openBench(page, id);
+    const { page, faults } = await openPage(bed.browser, { screen, scheme: "dark" });
+    await openBench(page, bed.id);
     await page.getByRole("tab", { name: "Chapters" }).click();
     await page.getByRole("button", { name: "Does it hold" }).click();
     const verdict = page.locator(".document td[data-head=Verdict]").first();
