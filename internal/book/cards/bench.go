@@ -9,6 +9,7 @@ import (
 	"longgrain/internal/design/assembly"
 	"longgrain/internal/design/fasten"
 	"longgrain/internal/design/joint"
+	"longgrain/internal/ground/unit"
 	"longgrain/internal/paper/scene"
 	"longgrain/internal/work/markout"
 	"longgrain/internal/work/schedule"
@@ -228,7 +229,7 @@ func (d *deck) cutsOf(part int, names map[string]bool, kinds map[assembly.Featur
 	}
 	var out []string
 	for _, w := range order {
-		out = append(out, plural(count[w], w, w+"s"))
+		out = append(out, unit.Count(count[w], w, w+"s"))
 	}
 	return d.plan.Assembly.Parts[part].Mark + ": " + strings.Join(out, ", ")
 }
@@ -299,7 +300,7 @@ func (d *deck) fixTop(c *Card, t schedule.Task) {
 		if f.Way == fasten.SlottedScrews {
 			thing, how = "slotted screw", "in the middle of its slot, snug and not tight"
 		}
-		text := fmt.Sprintf("%s: %s, %s", upperFirst(f.Rail), plural(len(f.At), thing, thing+"s"), how)
+		text := fmt.Sprintf("%s: %s, %s", upperFirst(f.Rail), unit.Count(len(f.At), thing, thing+"s"), how)
 		if f.Fixed >= 0 {
 			text += fmt.Sprintf("; number %d holds the top fast", f.Fixed+1)
 		}

@@ -95,10 +95,10 @@ func (d *deck) saw(c *Card) {
 				out = append(out, a.Label)
 			}
 		}
-		c.step(fmt.Sprintf("Board %d, %s: gives %s", i+1, plural(len(b.Cuts), "cut", "cuts"), strings.Join(out, ", ")))
+		c.step(fmt.Sprintf("Board %d, %s: gives %s", i+1, unit.Count(len(b.Cuts), "cut", "cuts"), strings.Join(out, ", ")))
 	}
 	if n := len(p.Rest); n > 0 {
-		c.step(plural(n, "piece stays", "pieces stay") + " over: write the size on it and keep it")
+		c.step(unit.Count(n, "piece stays", "pieces stay") + " over: write the size on it and keep it")
 	}
 	c.step("Mark on every piece as soon as it is off, on the end too")
 	c.hazards("kickback", "dust", "noise")

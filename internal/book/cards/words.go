@@ -38,13 +38,6 @@ func sentence(s string) string {
 	return s + "."
 }
 
-func plural(n int, one, many string) string {
-	if n == 1 {
-		return "1 " + one
-	}
-	return fmt.Sprintf("%d %s", n, many)
-}
-
 // clampWords lists clamps: "4 × pipe clamp, 2 × spring clamp".
 func clampWords(uses []glueup.ClampUse) string {
 	var out []string

@@ -8,6 +8,7 @@ import (
 	"longgrain/internal/check/structure"
 	"longgrain/internal/design/assembly"
 	"longgrain/internal/design/joint"
+	"longgrain/internal/ground/unit"
 	"longgrain/internal/ground/working"
 	"longgrain/internal/paper/document"
 	"longgrain/internal/plan"
@@ -34,7 +35,7 @@ func (b *book) piece() {
 	b.dimensions()
 	b.Add(document.Summary{Pairs: []document.Pair{
 		{Name: "Mass", Value: document.Words(working.Figures(float64(int(b.plan.Structure.Mass*10+0.5))/10) + " kg, without hardware")},
-		{Name: "Made", Value: document.Words(plural(b.plan.Copies, "piece", "pieces"))},
+		{Name: "Made", Value: document.Words(unit.Count(b.plan.Copies, "piece", "pieces"))},
 	}})
 }
 

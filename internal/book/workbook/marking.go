@@ -241,7 +241,7 @@ func (b *book) agreement(m markout.Markout) string {
 			moved = max(moved, d.Moved().Abs())
 		}
 	}
-	text := fmt.Sprintf("%s of cuts were followed from both sheets", plural(len(m.Mates), "pair", "pairs"))
+	text := fmt.Sprintf("%s of cuts were followed from both sheets", unit.Count(len(m.Mates), "pair", "pairs"))
 	if wrong > 0 {
 		return fmt.Sprintf("%s: %d do not meet. See the marks of their parts before cutting.", text, wrong)
 	}

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"longgrain/internal/ground/unit"
 	"longgrain/internal/paper/document"
 	"longgrain/internal/plan"
 	"longgrain/internal/trade/coating"
@@ -157,7 +158,7 @@ func (b *book) masks(f finishing.Plan) {
 func (b *book) cost() {
 	p := b.plan.Cost
 	t := document.NewTable(document.TextColumn("What"), document.NumberColumn("Quantity"), document.TextColumn("Unit"), document.NumberColumn("Each"), document.NumberColumn("Total"), document.TextColumn("Price from"), document.TextColumn("Actual"))
-	t.Caption = fmt.Sprintf("Estimate, %s, for %s", p.Currency, plural(p.Copies, "piece", "pieces"))
+	t.Caption = fmt.Sprintf("Estimate, %s, for %s", p.Currency, unit.Count(p.Copies, "piece", "pieces"))
 	for _, c := range cost.Chapters {
 		var rows []cost.Row
 		for _, r := range p.Rows {

@@ -6,7 +6,6 @@
 package workbook
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 
@@ -211,13 +210,6 @@ func upperFirst(s string) string {
 		return s
 	}
 	return strings.ToUpper(s[:1]) + s[1:]
-}
-
-func plural(n int, one, many string) string {
-	if n == 1 {
-		return "1 " + one
-	}
-	return fmt.Sprintf("%d %s", n, many)
 }
 
 // fullStop makes a sentence of a clause.

@@ -238,12 +238,13 @@ func (f *frame) drawersOut(s stance, fill float64, words string) stance {
 	return s
 }
 
-// lidOpen stands a lid upright on the edge by which it is hinged: the one on the side of its fastenings, or the back.
+// lidOpen stands a lid upright on the edge by which it is hinged: the one on the side of its hinges, or else of the last of its
+// fastenings, or the back. What it only rests on does not turn it.
 func (f *frame) lidOpen(s stance, lid int) stance {
 	lo, hi := f.a.Parts[lid].Box().Bounds()
 	middle, toward := lo.Add(hi).Scale(0.5), geom.Vec{Y: 1}
 	for _, c := range f.a.Connections {
-		if c.A.Part != lid && c.B.Part != lid {
+		if c.A.Part != lid && c.B.Part != lid || c.Wish != nil && c.Wish.Kind == "rests" {
 			continue
 		}
 		at, _ := f.a.Middle(c)
@@ -252,7 +253,9 @@ func (f *frame) lidOpen(s stance, lid int) stance {
 		} else {
 			toward = geom.Vec{Y: math.Copysign(1, d.Y)}
 		}
-		break
+		if c.Wish != nil && c.Wish.Kind == "lid hinges" {
+			break
+		}
 	}
 	size := hi.Sub(lo)
 	deep := math.Abs(size.Dot(toward))

@@ -107,6 +107,21 @@ func TestAnOpenLidTipsAsStaticsSays(t *testing.T) {
 	}
 }
 
+// A lid turns about its hinges, whatever else it rests on and in whatever order that is written.
+func TestALidOpensAboutItsHinges(t *testing.T) {
+	const back = "  - {between: [lid, back], purpose: top fastening}\n"
+	text := strings.Replace(boardChest, back, "  - {between: [lid, left], purpose: top fastening}\n"+back+"  - {between: [lid, right], purpose: top fastening}\n", 1) +
+		"joints:\n  - {between: [lid, left], kind: rests}\n  - {between: [lid, right], kind: rests}\n  - {between: [lid, back], kind: lid hinges}\n"
+	if text[:len(boardChest)] == boardChest {
+		t.Fatal("the chest is written otherwise now")
+	}
+	a := trial.Assembly(t, text)
+	c, ok := check(tipping(a, newFrame(a, strongest(t, a), 9), 1.3), "tipping over an open lid")
+	if !ok || !strings.Contains(c.Case, "over the back feet") {
+		t.Errorf("%v, %q", ok, c.Case)
+	}
+}
+
 // A drawer of 550 x 380 x 250 mm two thirds out: a child of 267 N on its front edge has a lever of 253 mm, and drawer and clothes weigh
 // 253 mm further out.
 //

@@ -115,7 +115,7 @@ func (b *builder) setApart() {
 // isBoard tells whether parts of a role are level boards that people load.
 func isBoard(role string) bool {
 	switch role {
-	case "top", "seat", "shelf", "tread":
+	case "top", "seat", "shelf", "tread", "lid", "bottom":
 		return true
 	}
 	return false
