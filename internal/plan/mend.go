@@ -93,7 +93,7 @@ func (p *Plan) judgement() judgement {
 		if !g.Made {
 			c = structure.Check{What: "no joint fits, " + p.groupName(g), Verdict: joint.DoesNotHold}
 		}
-		put("joint "+p.groupName(g), c)
+		put("joint "+p.groupKind(g), c) // the same for all groups of such parts: a change may split or join them
 	}
 	for _, c := range p.Structure.Members {
 		i, ok := p.Assembly.PartNamed(c.Where)
