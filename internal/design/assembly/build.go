@@ -248,7 +248,7 @@ func playOf(c piece.Connection) float64 {
 	if c.Joint == nil || c.Purpose == "" || c.Purpose == Joint {
 		return geom.Touch
 	}
-	return max(geom.Touch, plays[c.Joint.Kind])
+	return geom.Touch + plays[c.Joint.Kind]
 }
 
 // contact returns the largest rectangle in which a face of one part lies on a face of the other, or stands across no more than the
