@@ -7,7 +7,7 @@ import { fetchWords } from "../actions/editPiece";
 import * as bench from "../state/bench";
 import { type Item, items, mapping, problemAt, shown, words } from "../state/hand";
 import { FreePart } from "./FreePart";
-import { Choice, Field } from "./PartEditor";
+import { Choice, Field } from "./PartFields";
 
 const faces = ["left", "right", "front", "back", "bottom", "top"];
 

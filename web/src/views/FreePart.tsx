@@ -9,7 +9,7 @@ import type { ScenePart } from "../api/types";
 import * as bench from "../state/bench";
 import { type Item, items, problemAt, shown, words } from "../state/hand";
 import { written } from "../state/length";
-import { Choice, Field, Joints } from "./PartEditor";
+import { Choice, Field, Joints } from "./PartFields";
 
 const sizes = ["length", "width", "thickness"] as const;
 const ways = ["to the right", "to the back", "up"] as const;
