@@ -149,6 +149,7 @@ function labelCells(table: HTMLTableElement): void {
   if (heads.length <= COLUMNS_OF_A_PHONE) return;
   table.classList.add("rows");
   table.setAttribute("role", "table");
+  table.caption?.setAttribute("role", "caption");
   for (const row of table.rows) {
     row.setAttribute("role", "row");
     [...row.cells].forEach((cell, i) => {
