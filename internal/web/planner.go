@@ -298,12 +298,20 @@ func (p *Plans) Export(ctx context.Context, text string, shop Workshop, name str
 	if !exportable(name) {
 		return nil, "", ErrNoExport
 	}
+	if name == pictureFile {
+		in, problems := p.read(text, shop)
+		if len(problems) > 0 {
+			return nil, "", problems
+		}
+		made, problems := plan.Stand(in)
+		if len(problems) > 0 {
+			return nil, "", problems
+		}
+		return svg.File(workbook.Picture(made)), "image/svg+xml", nil
+	}
 	made, _, problems := p.make(ctx, text, shop, options{changes: name == "plan.json"})
 	if len(problems) > 0 {
 		return nil, "", problems
-	}
-	if name == pictureFile {
-		return svg.File(workbook.Picture(made)), "image/svg+xml", nil
 	}
 	f, ok, err := export.Make(made, name)
 	if err == nil && !ok {
