@@ -178,6 +178,10 @@ func (p *Plan) groupName(g JointGroup) string {
 			names = append(names, short)
 		}
 	}
+	const most = 3 // names that are read at a glance
+	if len(names) > most {
+		names = []string{names[0], fmt.Sprintf("%d more", len(names)-1)}
+	}
 	return kind + ", " + assembly.Describe(names)
 }
 

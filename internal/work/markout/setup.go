@@ -230,6 +230,7 @@ func (s Setup) Sentence(f unit.Family) string {
 	}
 	fmt.Fprintf(&b, "fence %s from the middle of the cut.", s.Fence.Show(f))
 	for _, u := range s.Uses {
+		where := u.Where
 		switch {
 		case u.Spacer > 0:
 			fmt.Fprintf(&b, " With a strip of %s between fence and part: ", u.Spacer.Show(f))
@@ -237,8 +238,9 @@ func (s Setup) Sentence(f unit.Family) string {
 			b.WriteString(" Straight against the fence: ")
 		default:
 			b.WriteString(" ")
+			where = upperFirst(where)
 		}
-		fmt.Fprintf(&b, "%s, stop at %s.", u.Where, u.Stop.Show(f))
+		fmt.Fprintf(&b, "%s, stop at %s.", where, u.Stop.Show(f))
 	}
 	return b.String()
 }
